@@ -1,0 +1,41 @@
+# make run        serve the app on this machine with the demo cores and print the address
+# make test       lint, types and tests
+# make test-long  the same with the long forms of the tests
+# make PYTHON=python3.12 run   use that Python; also: PORT=9000, CORES=folder
+
+PYTHON ?= python3
+PORT ?=
+CORES ?= demo_cores
+
+VENV := .venv
+# The stamps lie inside the environment: a fresh one has none, and another Python gets a fresh one.
+RUN_STAMP := $(VENV)/installed-by-$(subst /,_,$(PYTHON))
+TEST_STAMP := $(RUN_STAMP)-with-test
+PIP := $(VENV)/bin/python -m pip --disable-pip-version-check --quiet
+
+.PHONY: run test test-long
+.DELETE_ON_ERROR:
+
+run: $(RUN_STAMP)
+	@exec $(VENV)/bin/inspect-app serve --cores "$(CORES)" $(if $(PORT),--port $(PORT))
+
+test: PYTEST_ARGS :=
+test-long: PYTEST_ARGS := -m "long or not long"
+test test-long: $(TEST_STAMP)
+	$(VENV)/bin/ruff check .
+	$(VENV)/bin/ruff format --check .
+	$(VENV)/bin/mypy --strict inspect_app
+	$(VENV)/bin/pytest $(PYTEST_ARGS)
+
+$(RUN_STAMP): pyproject.toml
+	@sh .ci/check_python "$(PYTHON)"
+	@echo "Installing into $(VENV). This takes a minute or two and is done once."
+	@"$(PYTHON)" -m venv --clear $(VENV)
+	@$(PIP) install --editable .
+	@touch $@
+
+$(TEST_STAMP): $(RUN_STAMP)
+	@sh .ci/find_chromium
+	@echo "Installing what the tests need."
+	@$(PIP) install --editable ".[test]"
+	@touch $@
