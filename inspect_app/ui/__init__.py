@@ -1,0 +1,1 @@
+"""The screens: one file per page, drawn from the Answer alone, behind one gate."""

@@ -1,0 +1,68 @@
+"""Pieces that several pages share: the title block, the answer as a heading, the mark of a verdict."""
+
+import streamlit as st
+
+from inspect_app.model.answer import Answer, PartAnswer, Standing, Verdict
+from inspect_app.ui import words
+from inspect_app.ui.markup import Html, join, lines, tag
+
+
+def title_block(answer: Answer, view: str) -> Html:
+    """Build the ruled strip at the head of a page: core, view, built to, evidence, rules and prices."""
+    core = answer.core
+    last = f", last {core.evidence.last}" if core.evidence.last else ""
+    counted = f"{core.evidence.count} item{'' if core.evidence.count == 1 else 's'}{last}"
+    return tag(
+        "div",
+        _cell("Core", core.title, first=True),
+        _cell("View", f"{view}, {words.STAGES[core.stage].lower()}", first=True),
+        _cell("Built to", words.BUILD_STANDARDS[core.build_standard]),
+        _cell("Evidence", counted),
+        _cell("Rules and prices", f"{_rules(answer)}; {answer.prices.title}, {answer.prices.date}"),
+        cls="ia-title",
+    )
+
+
+def _rules(answer: Answer) -> str:
+    return ", ".join([answer.rulebook.version, *(f"with {used.id}" for used in answer.rulebook.overlays)])
+
+
+def _cell(label: str, text: str, *, first: bool = False) -> Html:
+    return tag(
+        "div",
+        tag("div", label, cls="ia-label"),
+        tag("div", text, cls="ia-value"),
+        cls="ia-cell" if first else "ia-cell ia-wide-only",
+    )
+
+
+def heading(text: str) -> Html:
+    """Build the one heading of a page; it is the answer."""
+    return tag("h1", text, cls="ia-answer")
+
+
+def section(text: str) -> Html:
+    """Build the heading of a section."""
+    return tag("h2", text, cls="ia-section")
+
+
+def swatch(verdict: Verdict | None, standing: Standing | None) -> Html:
+    """Build the mark of a verdict: wash and hatch, bordered by how sure it is. The word stands beside it."""
+    return tag(
+        "span", cls=f"ia-swatch ia-{verdict or 'unjudged'} ia-{standing or 'unjudged'}", aria_hidden="true"
+    )
+
+
+def part_mark(part: PartAnswer) -> Html:
+    """Build the mark of one part's verdict."""
+    return swatch(part.verdict, part.standing)
+
+
+def show(*pieces: str) -> None:
+    """Put pieces of HTML on the page; text among them is escaped."""
+    st.html(join(*pieces))
+
+
+def show_problem(heading_text: str, problem: str) -> None:
+    """Show what is wrong, a line for each problem, under a heading that says what it prevents."""
+    show(tag("div", heading(heading_text), lines(*problem.splitlines()), cls="ia-page"))

@@ -1,0 +1,76 @@
+"""What the choices for a core leave in hand, and the bill line by line."""
+
+from inspect_app.model.answer import Answer, BillLine, ChoiceValue, CoreChoice, Spread
+from inspect_app.ui import words
+from inspect_app.ui.markup import Html, join, lines, table, tag
+
+_CHOICES: dict[CoreChoice, str] = {
+    "build": "Built, less the bill, it leaves",
+    "break": "In parts it brings",
+    "let_go": "Let go, it brings",
+}
+_HEAD = ("Likely", "Low", "High", "Mean")
+
+
+def choices(answer: Answer) -> Html:
+    """Build the table of what each choice leaves; the one chosen says so in words."""
+    rows = [_choice(choice, answer) for choice in answer.choices]
+    unknown = any(choice.value is None for choice in answer.choices)
+    note = "The choice with the highest mean is taken; mean = (low + likely + high) / 3."
+    return join(
+        table(("Choice", *_HEAD), rows, numbers=frozenset({1, 2, 3, 4}), cls="ia-choices"),
+        lines(note, "Not known: a figure it needs is not entered." if unknown else "", cls="ia-soft"),
+    )
+
+
+def _choice(choice: ChoiceValue, answer: Answer) -> tuple[str, ...]:
+    said = _CHOICES[choice.choice]
+    name: str = said
+    if choice.choice == answer.core.verdict:
+        name = join(tag("strong", said), " (chosen)")
+    if choice.value is None:
+        return (name, "not known", "", "", "")
+    return (name, *_spread(choice.value, answer.currency))
+
+
+def _spread(spread: Spread, currency: str) -> tuple[str, ...]:
+    return tuple(
+        words.money(amount, currency) for amount in (spread.likely, spread.low, spread.high, spread.mean)
+    )
+
+
+def bill(answer: Answer) -> Html:
+    """Build the bill with its total, and beside the total what is not judged."""
+    titles = {part.position: part.title for part in answer.parts}
+    rows = [_line(line, answer.currency, titles) for line in answer.bill]
+    total = ("", "", *map(_strong, _spread(answer.core.cost, answer.currency)), "", "")
+    rows.append((tag("strong", "Total"), *total[1:]))
+    head = ("Line", "Quantity", *_HEAD, "Days", "Needed by")
+    return join(
+        table(head, rows, numbers=frozenset(range(1, 7)), cls="ia-bill"),
+        lines(_ends(answer), _not_judged(answer, titles)),
+    )
+
+
+def _strong(text: str) -> Html:
+    return tag("strong", text)
+
+
+def _line(line: BillLine, currency: str, titles: dict[str, str]) -> tuple[str, ...]:
+    needed = ", ".join(titles.get(position, words.place(position)) for position in line.needed_by)
+    name = words.sentence(words.plain(line.line))[:-1]
+    days = words.quantity(line.days) if line.days else ""
+    return (name, words.quantity(line.quantity), *_spread(line, currency), days, needed or "the whole core")
+
+
+def _ends(answer: Answer) -> str:
+    if answer.core.cost.basis == "sampled":
+        return "Eight times in ten the total lies between its low and its high."
+    return "The total's low is all lines at their low, its high all at their high; seldom does either happen."
+
+
+def _not_judged(answer: Answer, titles: dict[str, str]) -> str:
+    if not answer.core.not_judged:
+        return ""
+    named = ", ".join(titles.get(position, words.place(position)) for position in answer.core.not_judged)
+    return f"Not judged, and in the total at the cheapest way not closed: {named}."

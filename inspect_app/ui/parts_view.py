@@ -1,0 +1,121 @@
+"""The list of parts on the Verdict page: one line each, and all that stands behind it on opening."""
+
+from inspect_app.model.answer import Answer, Closed, Forced, OpenPoint, Option, PartAnswer, Spread
+from inspect_app.ui import words
+from inspect_app.ui.blocks import part_mark
+from inspect_app.ui.markup import EMPTY, Html, join, lines, table, tag
+
+_HEAD = ("", "Part", "Verdict", "Because, or turns on", "Likely", "Old piece")
+
+
+def parts(answer: Answer) -> Html:
+    """Build the list of all parts; each line opens to its reasons, open points and options."""
+    names = (tag("span", text) for text in _HEAD)
+    head = tag("div", *names, cls="ia-part-head ia-wide-only", aria_hidden="true")
+    return tag("div", head, *(_part(part, answer) for part in answer.parts), cls="ia-parts")
+
+
+def _part(part: PartAnswer, answer: Answer) -> Html:
+    likely = words.money(part.cost.likely, answer.currency) if part.cost else "not known"
+    cells = (
+        tag("span", part.title, cls="ia-part-title"),
+        tag("span", words.part_verdict(part), cls="ia-part-verdict"),
+        tag("span", words.because(part), cls="ia-part-why"),
+        tag("span", tag("span", "Likely ", cls="ia-narrow-only"), likely, cls="ia-part-cost"),
+        tag("span", _old_piece(part, answer.currency), cls="ia-part-old"),
+    )
+    line = tag("summary", part_mark(part), *cells)
+    return tag("details", line, tag("div", *_behind(part, answer), cls="ia-behind"), cls="ia-part")
+
+
+def _old_piece(part: PartAnswer, currency: str) -> Html:
+    old = part.old_piece
+    if old is None:
+        return EMPTY
+    value = f", {words.money(old.value, currency)}" if old.value else ""
+    return join(tag("span", "Old piece: ", cls="ia-narrow-only"), f"{words.FATES[old.fate]}{value}")
+
+
+def _behind(part: PartAnswer, answer: Answer) -> list[Html]:
+    titles = {other.position: other.title for other in answer.parts}
+    return [
+        _chosen(part, answer.currency),
+        _group("What it turns on", [words.fork(part)] if part.fork else []),
+        _group("Why the other ways are closed", [_reason(reason) for reason in part.closed]),
+        _group("Asked for by another part", [_forced(forced, titles) for forced in part.forced_by]),
+        _group("Still open", [_open_point(point) for point in part.open_points]),
+        _group("Close calls", [words.close_call(call) for call in part.close_calls]),
+        _options(part.options, answer.currency, titles),
+        _group("Pieces that sat here before", [_former(piece.piece, piece.closed) for piece in part.former]),
+    ]
+
+
+def _group(title: str, items: list[str]) -> Html:
+    if not items:
+        return EMPTY
+    return join(tag("h3", title, cls="ia-group"), tag("ul", *(tag("li", item) for item in items)))
+
+
+def _chosen(part: PartAnswer, currency: str) -> Html:
+    grounds = words.sentence(words.GROUNDS[part.grounds]) if part.grounds else ""
+    ways = words.sentence("; ".join(map(words.way, part.ways)))
+    chosen = words.sentence(f"{words.source(part.source, part.kind)}") if part.source else ""
+    spread = _spread(part.cost, currency) if part.cost else ""
+    piece = f"Piece {part.piece}." if part.piece else ""
+    return lines(" ".join(filter(None, (chosen, ways, grounds, spread, piece))))
+
+
+def _spread(cost: Spread, currency: str) -> str:
+    low, likely, high = (words.money(end, currency) for end in (cost.low, cost.likely, cost.high))
+    return f"Likely {likely}, from {low} to {high}."
+
+
+def _reason(reason: Closed) -> Html:
+    figure = words.against_limit(reason)
+    hard = ", hard rule" if reason.hard else ""
+    evidence = f" Evidence: {', '.join(reason.evidence)}." if reason.evidence else ""
+    basis = f"Rule {reason.rule}{hard}. Basis: {words.sentence(reason.basis)}{evidence}"
+    return join(
+        tag("p", tag("strong", f"Closes {words.closes(reason.closes)}. "), reason.why),
+        lines(figure, cls="ia-figure"),
+        lines(reason.plain),
+        lines(basis, cls="ia-soft"),
+    )
+
+
+def _forced(forced: Forced, titles: dict[str, str]) -> str:
+    return f"{_title(forced.position, titles)}, {words.place(forced.choice)}: {words.sentence(forced.why)}"
+
+
+def _title(position: str, titles: dict[str, str]) -> str:
+    return titles.get(position, words.place(position))
+
+
+def _open_point(point: OpenPoint) -> str:
+    where = f", {words.place(point.place)}" if point.place else ""
+    ways = f" Needed for {', '.join(map(words.closes, point.needed_for))}." if point.needed_for else ""
+    return f"{words.sentence(point.what + where)}{ways}"
+
+
+def _options(options: tuple[Option, ...], currency: str, titles: dict[str, str]) -> Html:
+    rows = [
+        (
+            words.sentence(words.source(option.source, option.kind))[:-1],
+            "; ".join(map(words.way, option.ways)),
+            words.WAY_STATES[option.state],
+            words.money(option.cost.likely, currency) if option.cost else "no price",
+            " ".join(_forced(forced, titles) for forced in option.forces),
+        )
+        for option in options
+    ]
+    if not rows:
+        return EMPTY
+    head = ("From", "Ways", "State", "Likely", "Asks of other parts")
+    title = tag("h3", "All ways for this part", cls="ia-group")
+    return join(title, table(head, rows, numbers=frozenset({3})))
+
+
+def _former(piece: str, closed: tuple[str, ...]) -> str:
+    if not closed:
+        return f"Piece {piece}: nothing was closed."
+    return f"Piece {piece}: closed {', '.join(map(words.closes, closed))}."

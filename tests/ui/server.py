@@ -1,0 +1,10 @@
+"""A server process of its own for the tests: the real `serve` over made cores."""
+
+import sys
+from pathlib import Path
+
+from inspect_app.ui.serve import serve
+from tests.ui.made import judge_made
+
+if __name__ == "__main__":
+    serve(Path(sys.argv[1]), judge_folder=judge_made)
