@@ -1,0 +1,105 @@
+"""Whether a damage word holds at a place: seen, proven absent, or open, by the strength of evidence.
+
+A test whose method suits the material > measured > seen > suspected; the stronger wins. A look
+yields to a finding of its own rank (it says "nothing else"); two tests that contradict each other
+are a conflict, and until it is settled the worse counts.
+"""
+
+from dataclasses import dataclass
+
+from inspect_app.model.places import Place, overlap
+
+from .piece_evidence import SEEN, SUSPECTED, TESTED, Coverage, Found, PieceEvidence
+
+Zone = tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class DamageState:
+    """`must` and `may` as in Pair; `shown_by` the findings that hold, `unsettled` the leaves that
+    nobody proved clean, `conflicts` pairs of evidence ids that contradict each other.
+    """
+
+    must: bool
+    may: bool
+    shown_by: tuple[str, ...]
+    unsettled: tuple[Place, ...]
+    conflicts: tuple[tuple[str, str], ...]
+
+
+def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone) -> DamageState:
+    """The state of `damage` at `place` (kind and index), at or below `zone`."""
+    part = evidence.position.part
+    leaves = [Place(place.kind, place.index, leaf) for leaf in evidence.engine.leaves(part, place.kind, zone)]
+    here = [
+        found
+        for found in evidence.found
+        if found.damage == damage
+        and (found.place.kind, found.place.index) == (place.kind, place.index)
+        and overlap(found.place.zone, zone)
+    ]
+    clean = {leaf: _absence(evidence, damage, leaf, here) for leaf in leaves}
+    standing = [found for found in here if not _beaten(evidence, found)]
+    shown = [f for f in standing if f.strength >= SEEN and f.place.zone[: len(zone)] == zone]
+    unsettled = tuple(leaf for leaf, rank in clean.items() if not rank or _suspected(standing, leaf))
+    return DamageState(
+        must=bool(shown),
+        may=bool(standing or unsettled),
+        shown_by=tuple(found.id for found in shown),
+        unsettled=unsettled,
+        conflicts=tuple(pair for found in standing for pair in _conflicts(evidence, found)),
+    )
+
+
+def _suspected(standing: list[Found], leaf: Place) -> bool:
+    return any(f.strength == SUSPECTED and overlap(f.place.zone, leaf.zone) for f in standing)
+
+
+def _absence(evidence: PieceEvidence, damage: str, leaf: Place, findings: list[Found]) -> int:
+    """Strength with which the damage is shown to be absent at a leaf; 0 for not at all."""
+    return max(
+        (c.rank for c in _settling(evidence, damage, leaf) if not _own_find(c, leaf, findings)), default=0
+    )
+
+
+def _own_find(coverage: Coverage, leaf: Place, findings: list[Found]) -> bool:
+    return any(f.test == coverage.id and overlap(f.place.zone, leaf.zone) for f in findings)
+
+
+def _settling(evidence: PieceEvidence, damage: str, leaf: Place) -> list[Coverage]:
+    methods = evidence.engine.book.damage[damage].settled_by
+    return [
+        coverage
+        for coverage in evidence.coverages
+        if coverage.method in methods
+        and coverage.covers(leaf)
+        and not evidence.history.retest(damage, leaf, coverage.state)
+    ]
+
+
+def _leaves_of(evidence: PieceEvidence, found: Found) -> list[Place]:
+    zones = evidence.engine.leaves(evidence.position.part, found.place.kind, found.place.zone)
+    return [Place(found.place.kind, found.place.index, zone) for zone in zones]
+
+
+def _against(evidence: PieceEvidence, found: Found, leaf: Place) -> list[Coverage]:
+    return [c for c in _settling(evidence, found.damage, leaf) if c.id != found.test]
+
+
+def _beaten(evidence: PieceEvidence, found: Found) -> bool:
+    """Whether stronger evidence shows every leaf of the finding clean."""
+    return all(
+        any(c.rank > found.strength for c in _against(evidence, found, leaf))
+        for leaf in _leaves_of(evidence, found)
+    )
+
+
+def _conflicts(evidence: PieceEvidence, found: Found) -> list[tuple[str, str]]:
+    if found.strength < TESTED:
+        return []
+    return [
+        (found.id, coverage.id)
+        for leaf in _leaves_of(evidence, found)
+        for coverage in _against(evidence, found, leaf)
+        if coverage.rank == found.strength
+    ]

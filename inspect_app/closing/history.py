@@ -1,0 +1,51 @@
+"""What work on a piece did to earlier evidence: figures voided, findings cleared, tests asked for again."""
+
+from dataclasses import dataclass
+
+from inspect_app.model.pieces import Piece, state_rank
+from inspect_app.model.places import Place, parse_place
+from inspect_app.rulebook.book import Rulebook
+from inspect_app.rulebook.forms_rules import OperationForm
+
+
+@dataclass(frozen=True)
+class _Work:
+    rank: int
+    form: OperationForm
+    places: tuple[Place, ...]
+    size: str | None
+
+    def touches(self, place: Place) -> bool:
+        return any(pattern.covers(place) or place.covers(pattern) for pattern in self.places)
+
+
+class History:
+    """The operations done on one piece, in order."""
+
+    def __init__(self, book: Rulebook, piece: Piece) -> None:
+        self._works = [
+            _Work(
+                state_rank(f"after {number}"),
+                book.operations[done.operation],
+                tuple(map(parse_place, done.places)),
+                done.size,
+            )
+            for number, done in enumerate(piece.operations, 1)
+        ]
+
+    def voided(self, quantity: str, place: Place, rank: int) -> bool:
+        """Whether later work at `place` made a figure read in state `rank` worthless."""
+        return any(w.rank > rank and quantity in w.form.voids and w.touches(place) for w in self._works)
+
+    def cleared(self, word: str, place: Place, rank: int) -> bool:
+        """Whether later work may have removed a finding (or a failed test) of state `rank`."""
+        return any(w.rank > rank and word in w.form.clears and w.touches(place) for w in self._works)
+
+    def retest(self, word: str, place: Place, rank: int) -> bool:
+        """Whether later work ended what a look or test of state `rank` had shown to be absent."""
+        return any(w.rank > rank and word in w.form.retest and w.touches(place) for w in self._works)
+
+    def size_cut(self, quantity: str, place: Place) -> str | None:
+        """The step from standard that the latest work cut `quantity` to at `place`, as text."""
+        cut = [w.size for w in self._works if w.form.sets == quantity and w.size and w.touches(place)]
+        return cut[-1] if cut else None

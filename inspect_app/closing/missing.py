@@ -1,0 +1,162 @@
+"""What is missing where a rule or a size stays open: the item to get, the place, the answer that clears it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from inspect_app.metrology.figures import Figure, Slot
+from inspect_app.model.places import Place, zone_path
+from inspect_app.rulebook.conditions import Leaf, Threshold, threshold_of
+from inspect_app.rulebook.forms_parts import ConcernForm
+from inspect_app.rulebook.forms_rules import (
+    FigureCondition,
+    FindingCondition,
+    LookCondition,
+    ReportCondition,
+    SignCondition,
+    TestCondition,
+)
+
+from .figure_state import NOMINAL, STAMPED
+from .ladders import Way, keep_pair, needed, remaining, size_pair
+from .piece_state import PieceState
+from .rows import Row
+from .scene import RealScene, past
+from .words import slot_words
+
+
+@dataclass(frozen=True, order=True)
+class Missing:
+    """`what` to do at `place`; with `answer`, what was open is closed no longer."""
+
+    what: str
+    place: Place
+    answer: str
+
+
+def of_row(state: PieceState, row: Row) -> Iterator[Missing]:
+    """Missing evidence of every open place of a row, by the leaves that are open there."""
+    node = state.scene.engine.book.compiled[row.rule.id]
+    for index, place in row.open():
+        for leaf, _ in node.leaves():
+            pair = leaf.evaluate(state.scene, row.kind)
+            at = index if len(pair.may) > 1 else 0
+            if pair.may[at] and not pair.must[at]:
+                yield from _of_leaf(state.scene, leaf, row.kind, place)
+
+
+def _of_leaf(scene: RealScene, leaf: Leaf, kind: str | None, place: Place) -> Iterator[Missing]:
+    asked = leaf.kind_asked(kind)
+    bound = asked is not None and asked == kind
+    kinds = scene.kinds() if asked is None else (asked,)
+    places = [place] if bound else [p for k in kinds for p in scene.places(k)]
+    form = leaf.form
+    match form:
+        case FindingCondition():
+            for spot in places:
+                yield from unsettled(scene, form.finding, spot, zone_path(form.zone))
+        case FigureCondition():
+            for spot in places:
+                yield from _figure(scene, form.figure, spot, leaf)
+        case TestCondition() | LookCondition():
+            yield from _method(scene, form, places)
+        case ReportCondition():
+            yield Missing(scene.engine.book.reports[form.report].ask, Place(""), "no grounds")
+        case SignCondition():
+            yield Missing(scene.engine.book.signs[form.sign].question, Place(""), f"not {form.answer}")
+
+
+def unsettled(scene: RealScene, damage: str, place: Place, zone: tuple[str, ...]) -> Iterator[Missing]:
+    """The look or test that would prove a damage word absent, at the whole place if all of it is open."""
+    state = scene.damage(damage, place, zone)
+    if not state.may or state.must:
+        return
+    title = _settling_title(scene, damage)
+    leaves = scene.engine.leaves(scene.part, place.kind)
+    whole = len(state.unsettled) == len(leaves)
+    for leaf in [place] if whole else state.unsettled:
+        yield Missing(title, leaf, "nothing found")
+
+
+def _settling_title(scene: RealScene, damage: str) -> str:
+    methods = [scene.engine.book.methods[name] for name in scene.engine.book.damage[damage].settled_by]
+    material = scene.evidence.material
+    suited = [method for method in methods if not method.suits or material in method.suits]
+    return suited[0].title if suited else f"what the {scene.evidence.position.title.lower()} is made of"
+
+
+def _method(scene: RealScene, form: TestCondition | LookCondition, places: list[Place]) -> Iterator[Missing]:
+    name = form.test if isinstance(form, TestCondition) else form.look
+    title = scene.engine.book.methods[name].title
+    zone = zone_path(form.zone)
+    for spot in places:
+        ask = scene.test if isinstance(form, TestCondition) else scene.look
+        order = scene.places(spot.kind).index(Place(spot.kind, spot.index))
+        if ask(name, spot.kind, zone).may[order]:
+            yield Missing(title, Place(spot.kind, spot.index, zone), "nothing found")
+
+
+def _figure(scene: RealScene, quantity: str, place: Place, leaf: Leaf) -> Iterator[Missing]:
+    assert isinstance(leaf.form, FigureCondition)
+    threshold = scene.threshold(quantity, place.kind, threshold_of(leaf.form))
+    figure = scene.figures.figure(quantity, place)
+    form = scene.engine.book.quantities[(quantity, place.kind)]
+    if threshold is None:
+        yield Missing(f"a limit for {form.title} on the engine sheet", place, "inside the limit")
+        return
+    must, may = past(figure, threshold)
+    if may and not must:
+        yield from of_figure(scene, quantity, figure, place, "inside the limit")
+
+
+def of_figure(
+    scene: RealScene, quantity: str, figure: Figure, place: Place, answer: str
+) -> Iterator[Missing]:
+    """The readings that a half-known figure lacks, the looks its depth waits for, or a finer gauge."""
+    found = False
+    for slot in dict.fromkeys(figure.missing):
+        found = True
+        yield _reading(scene, slot, place, answer)
+    calc = scene.engine.book.quantities[(quantity, place.kind)].calc
+    if calc is not None and not figure.known:
+        for word in calc.unless_absent:
+            for item in unsettled(scene, word, place, ()):
+                found = True
+                yield item
+    if not found and figure.known:
+        title = scene.engine.book.quantities[(quantity, place.kind)].title
+        yield Missing(f"{title} with a finer gauge", place, answer)
+
+
+def _reading(scene: RealScene, slot: Slot, place: Place, answer: str) -> Missing:
+    quantity, station, direction = slot
+    title = scene.engine.book.quantities[(quantity, place.kind)].title
+    if station in (STAMPED, NOMINAL):
+        return Missing(f"{station}: {title}", place, answer)
+    return Missing(f"{title}{slot_words(station, direction)}", place, answer)
+
+
+def of_way(
+    state: PieceState, concern: ConcernForm, way: Way, number: int, places: tuple[Place, ...]
+) -> Iterator[Missing]:
+    """What a listed size waits for at the places where it may fail: readings, or a trial cut."""
+    if way.size is None:
+        return
+    scene = state.scene
+    pair = size_pair(scene, concern, way, number, places)
+    for index, place in enumerate(places):
+        if not pair.may[index] or pair.must[index]:
+            continue
+        yield from _of_need(scene, concern, way, place)
+        must, may = keep_pair(scene, concern, way, number, place)
+        if may and not must and concern.keep:
+            figure = remaining(scene, concern, way, place)
+            yield from of_figure(scene, concern.keep.figure, figure, place, "enough is left")
+
+
+def _of_need(scene: RealScene, concern: ConcernForm, way: Way, place: Place) -> Iterator[Missing]:
+    need = needed(scene, concern, place)
+    must, may = past(need, Threshold(way.size_mm or 0.0, "above"))
+    if must or not may:
+        return
+    items = list(of_figure(scene, concern.need or "", need, place, "it cleans up"))
+    yield from items or [Missing(f"trial cut: does it clean up at {way.size}", place, "it does")]

@@ -1,0 +1,152 @@
+"""The evidence that counts on one piece, sorted by kind, with what each method is worth on it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from inspect_app.model.evidence import (
+    Decision,
+    Evidence,
+    Finding,
+    Look,
+    OnPiece,
+    OutsideReport,
+    Reading,
+    Sign,
+    Test,
+)
+from inspect_app.model.pieces import Piece, state_rank
+from inspect_app.model.places import Place, parse_place
+from inspect_app.rulebook.engine import Engine, Position
+from inspect_app.rulebook.forms_rules import MethodForm
+
+from .history import History
+
+SUSPECTED, SEEN, MEASURED, TESTED = 1, 2, 3, 4
+_RANK = {"look": SEEN, "gauge": MEASURED, "test": TESTED}
+
+
+@dataclass(frozen=True)
+class Found:
+    """A finding with its place read and its strength on this piece (SUSPECTED to TESTED)."""
+
+    id: str
+    damage: str
+    place: Place
+    strength: int
+    test: str | None
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """A look or test that found nothing more at its places. `rank` is the strength of its method."""
+
+    id: str
+    method: str
+    places: tuple[Place, ...]
+    rank: int
+    state: int
+    is_test: bool
+
+    def covers(self, place: Place) -> bool:
+        return any(pattern.covers(place) for pattern in self.places)
+
+
+class PieceEvidence:
+    """Evidence on `piece`, which sits or sat in `position`. `items` are those that count."""
+
+    def __init__(self, engine: Engine, position: Position, piece: Piece, items: Iterable[Evidence]) -> None:
+        self.engine = engine
+        self.position = position
+        self.piece = piece
+        self.items = tuple(i for i in items if getattr(i, "piece", None) == piece.id)
+        self.history = History(engine.book, piece)
+        self.material = piece.material or engine.material(position.part)
+
+    def suits(self, method: MethodForm, state: int) -> bool:
+        """Whether the method can show anything on this piece in that state: material, washed."""
+        on_material = not method.suits or self.material in method.suits
+        return on_material and (not method.washed or state > 0)
+
+    @cached_property
+    def found(self) -> tuple[Found, ...]:
+        """Findings, and the signs that show one at once, each with its strength."""
+        shown = [found for item in self.items if isinstance(item, Sign) for found in self._shown(item)]
+        return (*(self._found(item) for item in self.items if isinstance(item, Finding)), *shown)
+
+    def _found(self, item: Finding) -> Found:
+        place = parse_place(item.place)
+        strength = {"suspected": SUSPECTED, "seen": SEEN}.get(item.strength) or self._confirmed(item)
+        if self.history.cleared(item.damage, place, state_rank(item.state)):
+            strength = SUSPECTED
+        return Found(item.id, item.damage, place, strength, item.test)
+
+    def _confirmed(self, item: Finding) -> int:
+        test = self.tests.get(item.test or "")
+        if test is None:
+            return SEEN
+        method = self.engine.book.methods[test.method]
+        return _RANK[method.kind] if self.suits(method, state_rank(test.state)) else SEEN
+
+    def _shown(self, item: Sign) -> list[Found]:
+        form = self.engine.book.signs[item.sign].shows.get(item.answer)
+        return [Found(item.id, form.damage, parse_place(form.place), SEEN, None)] if form else []
+
+    @cached_property
+    def tests(self) -> dict[str, Test]:
+        return {item.id: item for item in self.items if isinstance(item, Test)}
+
+    @staticmethod
+    def rank(item: OnPiece) -> int:
+        """Order of the state an item was made in."""
+        return state_rank(item.state)
+
+    @staticmethod
+    def test_places(test: Test) -> tuple[Place, ...]:
+        """What a test covered, as patterns."""
+        return tuple(map(parse_place, test.places))
+
+    @cached_property
+    def coverages(self) -> tuple[Coverage, ...]:
+        """Looks in good light and tests that came to an answer, by methods that suit the piece.
+
+        A test that found something, and named no finding, covers nothing: the damage may be anywhere.
+        """
+        return tuple(c for item in self.items if isinstance(item, Look | Test) for c in self._coverage(item))
+
+    def _coverage(self, item: Look | Test) -> list[Coverage]:
+        method, state = self.engine.book.methods[item.method], state_rank(item.state)
+        if not self.suits(method, state) or (isinstance(item, Look) and not item.lit):
+            return []
+        if isinstance(item, Test) and not self._speaks(item):
+            return []
+        places = tuple(map(parse_place, item.places))
+        return [Coverage(item.id, item.method, places, _RANK[method.kind], state, isinstance(item, Test))]
+
+    def _speaks(self, test: Test) -> bool:
+        if test.outcome == "found":
+            return any(f.test == test.id for f in self.found)
+        return test.outcome == "nothing_found"
+
+    @cached_property
+    def readings(self) -> tuple[Reading, ...]:
+        return tuple(item for item in self.items if isinstance(item, Reading))
+
+    @cached_property
+    def reports(self) -> tuple[OutsideReport, ...]:
+        return tuple(item for item in self.items if isinstance(item, OutsideReport))
+
+    @cached_property
+    def signs(self) -> tuple[Sign, ...]:
+        return tuple(item for item in self.items if isinstance(item, Sign))
+
+    @cached_property
+    def decisions(self) -> tuple[Decision, ...]:
+        return tuple(item for item in self.items if isinstance(item, Decision))
+
+    def looked_at(self, place: Place) -> bool:
+        """Whether anybody looked at the place or tested it, in any state and with any answer."""
+        patterns = [
+            parse_place(text) for item in self.items if isinstance(item, Look | Test) for text in item.places
+        ]
+        return any(pattern.covers(place) for pattern in patterns)

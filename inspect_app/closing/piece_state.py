@@ -1,0 +1,116 @@
+"""One piece judged by the rules alone: what closes it, its sources and its ways, in every column."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from inspect_app.model.answer import BuildStandard
+from inspect_app.model.evidence import Evidence
+from inspect_app.model.pieces import Piece
+from inspect_app.model.places import Place
+from inspect_app.rulebook.conditions import Scene
+from inspect_app.rulebook.engine import Engine, Position
+from inspect_app.rulebook.pair import Bools
+
+from .ladders import Columns, Ladder, SizesDrawn, closed_target, ladders
+from .piece_evidence import PieceEvidence
+from .rows import Row, drawn_columns, real_columns, real_rows
+from .scene import RealScene
+
+FLOOR, ROOF = 0, 1
+
+
+@dataclass(frozen=True)
+class Closings:
+    """Own piece, sources and ladders as boolean columns: [2] = (must, may) or [draws]."""
+
+    own: Bools
+    sources: dict[str, Bools]
+    ladders: tuple[Ladder, ...]
+
+
+@dataclass(frozen=True)
+class PieceState:
+    """A piece in its position, its scene and what the rules say of it. `there`: the piece exists."""
+
+    position: Position
+    piece: Piece
+    scene: RealScene
+    rows: tuple[Row, ...]
+    notes: tuple[str, ...]
+    there: bool = True
+
+    @cached_property
+    def real(self) -> Closings:
+        """Columns floor (0: what must be closed) and roof (1: what may be)."""
+        return self._closings(real_columns(self.rows), 2, None)
+
+    def drawn(self, scene: Scene, sizes: SizesDrawn, draws: int) -> Closings:
+        """The same for drawn truths, overwritten wherever the real judgement is decided."""
+        columns = drawn_columns(self.scene.engine.book, self.rows, scene, draws)
+        return self._closings(columns, draws, sizes)
+
+    def _closings(self, columns: Columns, width: int, sizes: SizesDrawn | None) -> Closings:
+        part = self.scene.engine.book.parts[self.position.part]
+        rows = list(self.rows)
+        own = closed_target(rows, columns, {"own"}, width)
+        if not self.there:
+            own = np.ones(width, dtype=bool)
+        sources: dict[str, Bools] = {
+            s.source: closed_target(rows, columns, {s.source}, width) for s in part.source
+        }
+        return Closings(own, sources, tuple(ladders(self.scene, rows, columns, width, sizes)))
+
+    @property
+    def unlooked(self) -> tuple[Place, ...]:
+        """Places among the part's first looks that nobody has looked at or tested, in any state."""
+        part = self.scene.engine.book.parts[self.position.part]
+        wanted = [p for kind in part.first_looks for p in self.scene.places(kind)]
+        return tuple(place for place in wanted if not self.scene.evidence.looked_at(place))
+
+    @property
+    def closed_by_evidence(self) -> bool:
+        """Whether the own piece must go, so that nothing more needs to be seen of it."""
+        if not self.there or bool(self.real.own[FLOOR]):
+            return True
+        return any(bool(ladder.closed[:, FLOOR].all()) for ladder in self.real.ladders)
+
+    def conflicts(self) -> list[tuple[str, str]]:
+        """Contradictions to settle, as (what about, evidence ids)."""
+        return [*self._damage_conflicts(), *self._reading_conflicts()]
+
+    def _damage_conflicts(self) -> list[tuple[str, str]]:
+        found = {
+            (f"{item.damage} at {item.place}", f"{one} and {other}")
+            for item in self.scene.evidence.found
+            for one, other in self.scene.damage(
+                item.damage, Place(item.place.kind, item.place.index), item.place.zone
+            ).conflicts
+        }
+        return sorted(found)
+
+    def _reading_conflicts(self) -> list[tuple[str, str]]:
+        engine = self.scene.engine
+        return [
+            (f"{form.title}, {place}", " and ".join(ids))
+            for (quantity, kind), form in engine.book.quantities.items()
+            if form.calc is None
+            for place in engine.places(self.position.part, kind)
+            for ids in self.scene.figures.conflicts(quantity, place)
+        ]
+
+
+def piece_state(
+    engine: Engine,
+    position: Position,
+    piece: Piece,
+    items: Iterable[Evidence],
+    standard: BuildStandard,
+    there: bool = True,
+) -> PieceState:
+    """Run every rule of the part on the evidence of one piece."""
+    scene = RealScene(PieceEvidence(engine, position, piece, items), standard)
+    rows, notes = real_rows(scene)
+    return PieceState(position, piece, scene, tuple(rows), tuple(dict.fromkeys(notes)), there)

@@ -1,0 +1,228 @@
+"""Why ways are closed: rule, place, evidence, figure against limit, margin; and the close calls."""
+
+from collections.abc import Iterator
+
+from inspect_app.metrology.conformity import is_close_call, p_beyond
+from inspect_app.metrology.figures import Figure
+from inspect_app.model.answer import CloseCall, Closed, LimitFrom, LimitShown, Measured
+from inspect_app.model.places import Place, zone_path
+from inspect_app.model.units import Dimension, from_canonical
+from inspect_app.rulebook.conditions import Leaf, Threshold, threshold_of
+from inspect_app.rulebook.forms_rules import (
+    FigureCondition,
+    FindingCondition,
+    QuantityForm,
+    ReportCondition,
+    RuleForm,
+    SignCondition,
+    TestCondition,
+)
+
+from .ladders import Ladder, needed, remaining
+from .piece_state import FLOOR, PieceState
+from .rows import Row
+from .scene import RealScene
+from .words import place_words
+
+NOT_THERE = "not-there"
+
+
+def closed_reasons(state: PieceState) -> list[Closed]:
+    """Every rule that is met, per place and thing closed; what weighs most comes first.
+
+    Order: what closes the own piece, then hard rules, then the larger margin in units of u.
+    """
+    found = [*_not_there(state), *(c for row in state.rows for c in _of_row(state, row))]
+    found += [c for ladder in state.real.ladders for c in _of_sizes(state, ladder)]
+    return sorted(found, key=_weight)
+
+
+def _weight(closed: Closed) -> tuple[bool, bool, float]:
+    spread = closed.measured.u if closed.measured and closed.measured.u else None
+    margin = (closed.margin or 0.0) / spread if spread else 0.0
+    return (closed.closes != "own", not closed.hard, -margin)
+
+
+def _not_there(state: PieceState) -> Iterator[Closed]:
+    if not state.there:
+        yield Closed(
+            closes="own",
+            rule=NOT_THERE,
+            why="The piece is not with the core.",
+            plain="This part did not come with the engine.",
+            basis="core record",
+            hard=True,
+            place="",
+            evidence=(),
+        )
+
+
+def _of_row(state: PieceState, row: Row) -> Iterator[Closed]:
+    for index, place in row.holding():
+        evidence = tuple(dict.fromkeys(_evidence(state, row, index, place)))
+        numbers = _numbers(state.scene, row, place)
+        for target in row.rule.closes:
+            yield Closed(
+                closes=target,
+                rule=row.rule.id,
+                why=spoken(row.rule.why, place),
+                plain=spoken(row.rule.plain, place),
+                basis=row.rule.basis,
+                hard=row.rule.hard,
+                place=str(place),
+                evidence=evidence,
+                **numbers,
+            )
+
+
+def spoken(text: str, place: Place) -> str:
+    """A rule's sentence with its place in words."""
+    return text.replace("{place}", place_words(place))
+
+
+def _evidence(state: PieceState, row: Row, index: int, place: Place) -> Iterator[str]:
+    scene = state.scene
+    for leaf, _ in scene.engine.book.compiled[row.rule.id].leaves():
+        pair = leaf.evaluate(scene, row.kind)
+        if not pair.must[index if len(pair.must) > 1 else 0]:
+            continue
+        asked = leaf.kind_asked(row.kind)
+        bound = asked is not None and asked == row.kind
+        kinds = scene.kinds() if asked is None else (asked,)
+        for spot in [place] if bound else [p for k in kinds for p in scene.places(k)]:
+            yield from _leaf_evidence(scene, leaf, spot)
+
+
+def _leaf_evidence(scene: RealScene, leaf: Leaf, place: Place) -> Iterator[str]:
+    form, evidence = leaf.form, scene.evidence
+    match form:
+        case FindingCondition():
+            yield from scene.damage(form.finding, place, zone_path(form.zone)).shown_by
+        case FigureCondition():
+            yield from scene.figures.figure(form.figure, place).evidence
+        case TestCondition():
+            yield from (
+                t.id for t in evidence.tests.values() if (t.method, t.outcome) == (form.test, "found")
+            )
+        case ReportCondition():
+            yield from (r.id for r in evidence.reports if r.says == form.report and r.grounds)
+        case SignCondition():
+            yield from (s.id for s in evidence.signs if (s.sign, s.answer) == (form.sign, form.answer))
+
+
+def _figure_leaf(scene: RealScene, rule: RuleForm) -> FigureCondition | None:
+    leaves = scene.engine.book.compiled[rule.id].leaves()
+    return next((leaf.form for leaf, _ in leaves if isinstance(leaf.form, FigureCondition)), None)
+
+
+def _numbers(scene: RealScene, row: Row, place: Place) -> dict[str, object]:
+    """measured, limit, limit_from, margin and p_beyond of a rule with a figure; else nothing."""
+    form = _figure_leaf(scene, row.rule)
+    if form is None or (form.place is not None and form.place != row.kind):
+        return {}
+    threshold = scene.threshold(form.figure, place.kind, threshold_of(form))
+    if threshold is None:
+        return {}
+    origin: LimitFrom = "pack"
+    if form.is_ is not None:
+        bound = scene.engine.limit(form.figure, place.kind, scene.standard)
+        origin = bound.origin if bound else "pack"
+    figure = scene.figures.figure(form.figure, place)
+    return compared(figure, threshold, scene.engine.book.quantities[(form.figure, place.kind)], origin)
+
+
+def compared(figure: Figure, against: Threshold, form: QuantityForm, origin: LimitFrom) -> dict[str, object]:
+    """A figure beside its limit, in the unit that the quantity is shown in."""
+    value = figure.lo if against.worse == "above" else figure.hi
+    past = value - against.value if against.worse == "above" else against.value - value
+    unit, dimension = form.shown_in, form.dimension
+    return {
+        "measured": measured(value, figure.u, unit, dimension),
+        "limit": LimitShown(value=_out(against.value, unit, dimension), unit=unit),
+        "limit_from": origin,
+        "margin": _out(past, unit, dimension),
+        "p_beyond": round(p_beyond(value, figure.u, against.value, against.worse), 6),
+    }
+
+
+def measured(value: float, u: float, unit: str, dimension: Dimension) -> Measured:
+    """A figure in the unit it is shown in."""
+    return Measured(value=_out(value, unit, dimension), unit=unit, u=_out(u, unit, dimension))
+
+
+def _out(value: float, unit: str, dimension: Dimension) -> float:
+    return round(from_canonical(value, unit, dimension), 9)
+
+
+def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
+    """Listed sizes that some place must fail, each with its worst place."""
+    concern, scene = ladder.concern, state.scene
+    for number, way in enumerate(ladder.ways):
+        if way.size is None or not ladder.closed[number, FLOOR]:
+            continue
+        failing = [p for i, p in enumerate(ladder.places) if ladder.exceptions[number, i, FLOOR]]
+        against = Threshold(way.size_mm or 0.0, "above")
+        short = [p for p in failing if needed(scene, concern, p).lo > against.value]
+        if short:
+            worst = max(short, key=lambda p: needed(scene, concern, p).lo)
+            form = scene.engine.book.quantities[(concern.need or "", worst.kind)]
+            numbers = compared(needed(scene, concern, worst), against, form, _sizes_from(state, ladder))
+            why = f"{place_words(worst)} does not clean up at {way.size}."
+            yield _size_closed(ladder, number, worst, why, numbers, needed(scene, concern, worst))
+        elif failing and concern.keep:
+            left = remaining(scene, concern, way, failing[0])
+            limit = scene.engine.limit(concern.keep.figure, failing[0].kind, scene.standard)
+            form = scene.engine.book.quantities[(concern.keep.figure, failing[0].kind)]
+            numbers = compared(left, limit.threshold, form, limit.origin) if limit else {}
+            why = f"{place_words(failing[0])} would keep too little metal at {way.size}."
+            yield _size_closed(ladder, number, failing[0], why, numbers, left)
+
+
+def _sizes_from(state: PieceState, ladder: Ladder) -> LimitFrom:
+    concern = ladder.concern
+    row = state.scene.engine.row(concern.sizes or "", concern.each or "")
+    return "maker" if row.sizes else "pack"
+
+
+def _size_closed(
+    ladder: Ladder, number: int, place: Place, why: str, numbers: dict[str, object], figure: Figure
+) -> Closed:
+    way, concern = ladder.ways[number], ladder.concern
+    sentence = why[0].upper() + why[1:]
+    return Closed(
+        closes=f"{concern.id}.{way.size}",
+        rule=f"{concern.id}: size",
+        why=sentence,
+        plain=sentence,
+        basis="computed from the readings",
+        hard=False,
+        place=str(place),
+        evidence=figure.evidence,
+        **numbers,
+    )
+
+
+def close_calls(state: PieceState) -> Iterator[CloseCall]:
+    """Figures that a simple decision put on one side with 5 to 95 % beyond the limit."""
+    scene = state.scene
+    for row in state.rows:
+        form = _figure_leaf(scene, row.rule)
+        if form is None or row.kind is None or form.is_ is None or form.place not in (None, row.kind):
+            continue
+        limit = scene.engine.limit(form.figure, row.kind, scene.standard)
+        quantity = scene.engine.book.quantities[(form.figure, row.kind)]
+        for place in row.places if limit else ():
+            figure = scene.figures.figure(form.figure, place)
+            if limit is None or not figure.known:
+                continue
+            chance = p_beyond(figure.lo, figure.u, limit.value, limit.threshold.worse)
+            if is_close_call(chance, limit.decision):
+                yield CloseCall(
+                    rule=row.rule.id,
+                    place=str(place),
+                    measured=measured(figure.lo, figure.u, quantity.shown_in, quantity.dimension),
+                    limit=LimitShown(
+                        value=_out(limit.value, quantity.shown_in, quantity.dimension), unit=quantity.shown_in
+                    ),
+                    p_beyond=round(chance, 6),
+                )

@@ -1,0 +1,116 @@
+"""A piece as the rules see it: every question answered as (must, may) over the places of a kind."""
+
+from collections.abc import Callable
+from functools import cache
+
+import numpy as np
+
+from inspect_app.metrology.figures import Figure
+from inspect_app.model.answer import BuildStandard
+from inspect_app.model.places import Place
+from inspect_app.model.units import clean
+from inspect_app.rulebook.conditions import Threshold
+from inspect_app.rulebook.pair import Pair
+
+from .damage_state import DamageState, damage_state
+from .figure_state import FigureState
+from .piece_evidence import PieceEvidence
+
+Zone = tuple[str, ...]
+UNANSWERED = ("not looked", "cannot tell")
+
+
+class RealScene:
+    """The evidence on one piece, for one build standard. Implements `rulebook.conditions.Scene`."""
+
+    def __init__(self, evidence: PieceEvidence, standard: BuildStandard) -> None:
+        self.evidence = evidence
+        self.engine = evidence.engine
+        self.part = evidence.position.part
+        self.standard = standard
+        self.figures = FigureState(evidence)
+        self.damage: Callable[[str, Place, Zone], DamageState] = cache(self._damage)
+
+    def _damage(self, word: str, place: Place, zone: Zone) -> DamageState:
+        return damage_state(self.evidence, word, place, zone)
+
+    def kinds(self) -> tuple[str, ...]:
+        return tuple(place.kind for place in self.engine.book.parts[self.part].places)
+
+    def places(self, kind: str) -> tuple[Place, ...]:
+        return self.engine.places(self.part, kind)
+
+    def finding(self, damage: str, kind: str, zone: Zone) -> Pair:
+        states = [self.damage(damage, place, zone) for place in self.places(kind)]
+        return _pair([(state.must, state.may) for state in states])
+
+    def threshold(self, quantity: str, kind: str, written: Threshold | None) -> Threshold | None:
+        """The threshold written in the rule, else the limit of this build standard."""
+        if written is not None:
+            return written
+        limit = self.engine.limit(quantity, kind, self.standard)
+        return limit.threshold if limit else None
+
+    def beyond(self, quantity: str, kind: str, threshold: Threshold | None) -> Pair:
+        against = self.threshold(quantity, kind, threshold)
+        return _pair([past(self.figures.figure(quantity, place), against) for place in self.places(kind)])
+
+    def test(self, method: str, kind: str | None, zone: Zone) -> Pair:
+        return _pair([self._tested(method, place) for place in self._spots(kind, zone)])
+
+    def _tested(self, method: str, place: Place) -> tuple[bool, bool]:
+        evidence, history = self.evidence, self.evidence.history
+        found = [
+            test
+            for test in evidence.tests.values()
+            if (test.method, test.outcome) == (method, "found")
+            and any(pattern.covers(place) for pattern in evidence.test_places(test))
+        ]
+        if any(not history.cleared(method, place, evidence.rank(test)) for test in found):
+            return True, True
+        failed = {test.id for test in found}
+        passed = any(
+            c.is_test and c.method == method and c.covers(place) and c.id not in failed
+            for c in evidence.coverages
+            if not history.retest(method, place, c.state)
+        )
+        return False, not passed
+
+    def look(self, method: str, kind: str | None, zone: Zone) -> Pair:
+        return _pair(
+            [
+                (False, not any(c.method == method and c.covers(place) for c in self.evidence.coverages))
+                for place in self._spots(kind, zone)
+            ]
+        )
+
+    def _spots(self, kind: str | None, zone: Zone) -> list[Place]:
+        kinds = self.kinds() if kind is None else (kind,)
+        return [Place(p.kind, p.index, zone) for k in kinds for p in self.places(k)]
+
+    def report(self, says: str) -> Pair:
+        told = [report for report in self.evidence.reports if report.says == says]
+        return _pair([(any(report.grounds for report in told), bool(told))])
+
+    def sign(self, sign: str, answer: str) -> Pair:
+        answers = [item.answer for item in self.evidence.signs if item.sign == sign]
+        told = [given for given in answers if given not in UNANSWERED]
+        return _pair([(answer in told, answer in told or not told)])
+
+
+def past(figure: Figure, against: Threshold | None) -> tuple[bool, bool]:
+    """Whether a figure must and may lie past a threshold; without one, nobody can tell."""
+    if against is None:
+        return False, True
+    guard = against.z * figure.u
+    if against.worse == "above":
+        return (
+            clean(figure.lo - guard - against.value) > 0,
+            clean(figure.hi + guard - against.value) > 0,
+        )
+    return clean(against.value - figure.hi - guard) > 0, clean(against.value - figure.lo + guard) > 0
+
+
+def _pair(states: list[tuple[bool, bool]]) -> Pair:
+    array = np.array(states, dtype=bool).reshape(len(states), 2)
+    return Pair(array[:, 0], array[:, 1])

@@ -1,0 +1,1 @@
+"""From readings to figures with uncertainty, and from figures to limits. Lengths in millimetres."""

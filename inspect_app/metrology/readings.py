@@ -1,0 +1,84 @@
+"""One reading and its uncertainty; repeats and conflicts of readings in one slot.
+
+Model: reading = truth + common + own. `own` (resolution and repeatability) is fresh in every
+reading; `common` (calibration) is shared by all readings of one gauge in one session and cancels in
+their differences. Half-widths are rectangular: standard uncertainty = half-width / sqrt(3)
+(JCGM 100:2008, 4.3.7). All lengths in mm.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import fsum, sqrt
+
+COVERAGE = 2.0
+
+
+@dataclass(frozen=True)
+class Gauge:
+    """Resolution d (one digit or division), calibration half-width, repeatability (standard deviation)."""
+
+    resolution: float
+    half_width: float
+    repeatability: float = 0.0
+
+    @property
+    def own(self) -> float:
+        """Standard uncertainty fresh in each reading: d / (2 sqrt 3) with the repeatability."""
+        return sqrt((self.resolution / (2 * sqrt(3))) ** 2 + self.repeatability**2)
+
+    @property
+    def common(self) -> float:
+        """Standard uncertainty shared by the readings of one session: half-width / sqrt 3."""
+        return self.half_width / sqrt(3)
+
+
+def unnamed_gauge(digit: float) -> Gauge:
+    """The gauge assumed where none is named: resolution and half-width of the last digit typed."""
+    return Gauge(resolution=digit, half_width=digit)
+
+
+@dataclass(frozen=True)
+class Value:
+    """A value with its own and common standard uncertainty; `session` tells which share a gauge."""
+
+    value: float
+    own: float
+    common: float
+    session: str
+    evidence: tuple[str, ...]
+
+    @property
+    def u(self) -> float:
+        """Combined standard uncertainty."""
+        return sqrt(self.own**2 + self.common**2)
+
+
+def difference_u(one: Value, other: Value) -> float:
+    """Standard uncertainty of a difference; the common part cancels within one session."""
+    common = 0.0 if one.session == other.session else one.common**2 + other.common**2
+    return sqrt(one.own**2 + other.own**2 + common)
+
+
+def agree(values: Sequence[Value]) -> bool:
+    """Whether all differ by no more than twice the uncertainty of their difference."""
+    return all(
+        abs(a.value - b.value) <= COVERAGE * difference_u(a, b)
+        for position, a in enumerate(values)
+        for b in values[position + 1 :]
+    )
+
+
+def settle(values: Sequence[Value]) -> tuple[Value, ...]:
+    """One value for repeats (their mean), or every value where they conflict.
+
+    The result does not depend on the order of `values`. Keeping all of a conflict makes the worse
+    one count in every figure that follows.
+    """
+    ordered = sorted(values, key=lambda value: (value.value, value.evidence))
+    if len(ordered) < 2 or not agree(ordered):
+        return tuple(ordered)
+    mean = fsum(value.value for value in ordered) / len(ordered)
+    own = sqrt(fsum(value.own**2 for value in ordered)) / len(ordered)
+    sessions = sorted({value.session for value in ordered})
+    evidence = tuple(sorted(item for value in ordered for item in value.evidence))
+    return (Value(mean, own, max(value.common for value in ordered), "+".join(sessions), evidence),)

@@ -1,0 +1,1 @@
+"""The vocabulary of the program: cores, pieces, evidence, engine sheets, units and the answer."""

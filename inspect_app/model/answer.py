@@ -1,0 +1,248 @@
+"""The answer about one core: what the judge says, in the one shape that screens, papers and JSON share.
+
+Lengths in `measured`, `limit` and `margin` are in the unit named beside them; money is in the
+currency of the price book. Keys may be added in later versions; a key never changes its meaning.
+"""
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Stage = Literal["yard_look", "teardown", "bench", "machine_shop", "fit_check", "closed"]
+BuildStandard = Literal["run", "freshen", "rebuild"]
+Source = Literal["own", "another_core", "used", "exchange", "new"]
+Verdict = Literal["reuse", "recondition", "replace", "scrap"]
+Standing = Literal["settled", "provisional"]
+CoreChoice = Literal["build", "break", "let_go"]
+WayState = Literal["closed", "open", "proven"]
+LimitFrom = Literal["maker", "shop", "pack"]
+
+
+class Frozen(BaseModel):
+    """Base of everything the library passes around: immutable, and strict about unknown keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Spread(Frozen):
+    """An amount of money as a triangle; `mean` = (low + likely + high) / 3 and ranks."""
+
+    low: float
+    likely: float
+    high: float
+    mean: float
+
+
+class TotalCost(Spread):
+    """The bill's total. `sum`: the ends add all lows and all highs; `sampled`: P10 and P90."""
+
+    basis: Literal["sum", "sampled"] = "sum"
+
+
+class OverlayUsed(Frozen):
+    id: str
+    sha256: str
+
+
+class RulebookUsed(Frozen):
+    version: str
+    sha256: str
+    overlays: tuple[OverlayUsed, ...] = ()
+
+
+class PricesUsed(Frozen):
+    title: str
+    date: str
+    sha256: str
+
+
+class EvidenceCount(Frozen):
+    """How many items count (corrections and withdrawals taken off), and when the last was made."""
+
+    count: int
+    last: str | None
+
+
+class CoreAnswer(Frozen):
+    """The verdict of the whole core; null while a part that decides it is not judged."""
+
+    id: str
+    title: str
+    stage: Stage
+    build_standard: BuildStandard
+    evidence: EvidenceCount
+    verdict: CoreChoice | None
+    standing: Standing | None
+    why: str
+    waits_for: str | None
+    not_judged: tuple[str, ...]
+    cost: TotalCost
+    notes: tuple[str, ...] = ()
+
+
+class ChoiceValue(Frozen):
+    """What one choice for the core leaves in hand; null where a figure it needs is not entered."""
+
+    choice: CoreChoice
+    value: Spread | None
+
+
+class WayTaken(Frozen):
+    """The way chosen for one concern; `except_at` names the places done otherwise (sleeved)."""
+
+    concern: str
+    way: str
+    size: str | None = None
+    except_at: tuple[str, ...] = ()
+
+
+class Measured(Frozen):
+    value: float
+    unit: str
+    u: float
+
+
+class LimitShown(Frozen):
+    value: float
+    unit: str
+
+
+class Closed(Frozen):
+    """One reason why a way is closed: rule, place, evidence and, for figures, the margin.
+
+    `margin` is how far the figure lies past its limit, in the unit of `measured`;
+    `p_beyond` the probability, from 0 to 1, that the true value lies past it.
+    """
+
+    closes: str
+    rule: str
+    why: str
+    plain: str
+    basis: str
+    hard: bool
+    place: str
+    evidence: tuple[str, ...]
+    measured: Measured | None = None
+    limit: LimitShown | None = None
+    limit_from: LimitFrom | None = None
+    margin: float | None = None
+    p_beyond: float | None = None
+
+
+class ForkIf(Frozen):
+    """One thing still to be found out, and the answer under which the verdict stands."""
+
+    what: str
+    place: str
+    answer: str
+
+
+class ForkElse(Frozen):
+    verdict: Verdict | None
+    source: Source | None
+    cost: Spread | None
+
+
+class Fork(Frozen):
+    """What a provisional verdict turns on. JSON keys: `if` and `else`."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, serialize_by_alias=True)
+
+    if_: tuple[ForkIf, ...] = Field(alias="if")
+    else_: ForkElse = Field(alias="else")
+
+
+class OldPiece(Frozen):
+    """What becomes of the piece that sat there, and what that brings in."""
+
+    piece: str
+    fate: Literal["keep", "sell", "core_credit", "hand_back", "scrap"]
+    value: float
+
+
+class Former(Frozen):
+    """A piece that sat in the position before, with the ways its evidence had closed."""
+
+    piece: str
+    closed: tuple[str, ...]
+
+
+class Forced(Frozen):
+    position: str
+    choice: str
+    why: str
+
+
+class Option(Frozen):
+    """A source, with the ways taken if the own piece stays; null cost where a price is missing."""
+
+    source: Source
+    kind: str | None = None
+    ways: tuple[WayTaken, ...]
+    state: WayState
+    cost: Spread | None
+    forces: tuple[Forced, ...] = ()
+
+
+class CloseCall(Frozen):
+    """A figure so near its limit that the more probable side decided, with 5 to 95 % beyond."""
+
+    rule: str
+    place: str
+    measured: Measured
+    limit: LimitShown
+    p_beyond: float
+
+
+class OpenPoint(Frozen):
+    """One missing item: what to do, at which places, and for which ways it is needed."""
+
+    what: str
+    place: str
+    needed_for: tuple[str, ...]
+
+
+class PartAnswer(Frozen):
+    """The answer for one position. Verdict, standing, fork and cost are null while not judged."""
+
+    part: str
+    position: str
+    title: str
+    piece: str
+    verdict: Verdict | None
+    grounds: Literal["evidence", "money", "coupling"] | None
+    source: Source | None
+    kind: str | None
+    ways: tuple[WayTaken, ...]
+    standing: Standing | None
+    fork: Fork | None
+    old_piece: OldPiece | None
+    former: tuple[Former, ...]
+    options: tuple[Option, ...]
+    closed: tuple[Closed, ...]
+    forced_by: tuple[Forced, ...]
+    close_calls: tuple[CloseCall, ...]
+    open_points: tuple[OpenPoint, ...]
+    cost: Spread | None
+
+
+class BillLine(Spread):
+    """One line of the bill as a total over its quantity; `needed_by` lists positions."""
+
+    line: str
+    quantity: float
+    days: float
+    needed_by: tuple[str, ...]
+
+
+class Answer(Frozen):
+    """Everything the judge says about one core; `core.cost.mean` is the sum of the bill's means."""
+
+    answer_version: Literal[1] = 1
+    currency: str
+    rulebook: RulebookUsed
+    prices: PricesUsed
+    core: CoreAnswer
+    choices: tuple[ChoiceValue, ...]
+    parts: tuple[PartAnswer, ...]
+    bill: tuple[BillLine, ...]

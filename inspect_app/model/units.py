@@ -1,0 +1,91 @@
+"""Sizes as people type them, and the one unit in which the program computes.
+
+Text in ("3.3868 in", "+8", "86,02 mm"), floats out in the canonical unit of a dimension: lengths in
+millimetres. Conversion runs in decimal arithmetic, so that 0.010 in and 0.254 mm are one number.
+The factors come from pint, which is loaded on first use only.
+"""
+
+import re
+from decimal import Decimal
+from functools import cache
+from typing import Any, Literal
+
+Dimension = Literal["length", "torque", "pressure", "mass", "volume", "angle", "ratio"]
+
+CANONICAL: dict[str, str] = {
+    "length": "mm",
+    "torque": "newton * meter",
+    "pressure": "kilopascal",
+    "mass": "gram",
+    "volume": "cm ** 3",
+    "angle": "degree",
+    "ratio": "dimensionless",
+}
+_NUMBER = re.compile(r"[+\-−]?\d+(?:[.,]\d+)?")
+_PICOMETRE = 9
+
+
+class NotANumber(ValueError):
+    """The text is no plain, finite number; the message quotes it and shows a form that works."""
+
+
+class UnknownUnit(ValueError):
+    """The unit is not known, or measures something else; the message names both."""
+
+
+def decimal_of(text: str) -> Decimal:
+    """Read a plain number with comma or point; exponents, NaN and infinity are refused."""
+    cleaned = text.strip()
+    if not _NUMBER.fullmatch(cleaned):
+        raise NotANumber(f'"{text}" is not a number. Type +8, -2.5 or a full size such as 3.3868.')
+    return Decimal(cleaned.replace(",", ".").replace("−", "-"))
+
+
+@cache
+def factor(unit: str, dimension: str = "length") -> Decimal:
+    """Canonical units per one `unit`: ``factor("in") == Decimal("25.4")``. Raises UnknownUnit."""
+    registry = _registry()
+    try:
+        amount = registry.Quantity(Decimal(1), unit).to(CANONICAL[dimension])
+    except Exception as error:  # pint raises errors of many kinds for unknown text
+        examples = "mm, in or thou" if dimension == "length" else CANONICAL[dimension]
+        raise UnknownUnit(f'"{unit}" is not a unit of {dimension}. Use {examples}.') from error
+    return Decimal(amount.magnitude)
+
+
+@cache
+def _registry() -> Any:
+    import pint
+
+    return pint.UnitRegistry(non_int_type=Decimal)
+
+
+def canonical(value: Decimal, unit: str, dimension: str = "length") -> float:
+    """`value` of `unit` in the dimension's canonical unit (mm for lengths)."""
+    return float(value * factor(unit, dimension))
+
+
+def size(text: str, dimension: str = "length") -> float:
+    """Read "value unit" into the canonical unit: ``size("0.010 in") == 0.254`` (mm).
+
+    Raises NotANumber or UnknownUnit with words that quote the text.
+    """
+    number, _, unit = text.strip().partition(" ")
+    if dimension != "ratio" and not unit.strip():
+        raise UnknownUnit(f'"{text}" has no unit. Write it after the number, as in "3.3868 in".')
+    return canonical(decimal_of(number), unit.strip() or "dimensionless", dimension)
+
+
+def unit_of(text: str) -> str:
+    """The unit written in "value unit", or "" if none stands there."""
+    return text.strip().partition(" ")[2].strip()
+
+
+def from_canonical(value: float, unit: str, dimension: str = "length") -> float:
+    """`value` in the canonical unit as a number of `unit` (the way out, for showing)."""
+    return value / float(factor(unit, dimension))
+
+
+def clean(value: float) -> float:
+    """Drop float noise below a picometre (1e-9 mm), so that the unit typed cannot flip a comparison."""
+    return round(value, _PICOMETRE)

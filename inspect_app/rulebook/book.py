@@ -1,0 +1,115 @@
+"""The rulebook in memory: every entry by id, with the folder it came from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from inspect_app.model.answer import Frozen, OverlayUsed
+
+from .conditions import Node, compile_all
+from .forms_parts import ConcernForm, CountForm, PackForm, PartForm, PlaceForm
+from .forms_rules import (
+    CoreLineForm,
+    CouplingForm,
+    DamageForm,
+    GaugeForm,
+    LimitForm,
+    MethodForm,
+    OperationForm,
+    PriceBookForm,
+    PriceForm,
+    QuantityForm,
+    ReportForm,
+    RuleForm,
+    SignForm,
+)
+
+TABLES: Mapping[str, type[Frozen]] = {
+    "pack": PackForm,
+    "count": CountForm,
+    "part": PartForm,
+    "quantity": QuantityForm,
+    "damage": DamageForm,
+    "method": MethodForm,
+    "gauge": GaugeForm,
+    "operation": OperationForm,
+    "limit": LimitForm,
+    "rule": RuleForm,
+    "coupling": CouplingForm,
+    "sign": SignForm,
+    "report": ReportForm,
+    "price_book": PriceBookForm,
+    "price": PriceForm,
+    "core_line": CoreLineForm,
+}
+SINGLE = ("pack", "price_book")
+
+
+@dataclass(frozen=True)
+class Where:
+    """The file an entry stands in, and the overlay's id ("" for the pack itself)."""
+
+    file: str
+    overlay: str = ""
+
+
+@dataclass(frozen=True)
+class Rulebook:
+    """Checked entries by id; quantities and limits by (quantity, kind of place).
+
+    `sha256` covers the pack's files without prices, `prices_sha256` the price book, both over
+    sorted names and bytes; each overlay carries its own.
+    """
+
+    pack: PackForm
+    price_book: PriceBookForm
+    counts: Mapping[str, CountForm]
+    parts: Mapping[str, PartForm]
+    quantities: Mapping[tuple[str, str], QuantityForm]
+    damage: Mapping[str, DamageForm]
+    methods: Mapping[str, MethodForm]
+    gauges: Mapping[str, GaugeForm]
+    operations: Mapping[str, OperationForm]
+    limits: Mapping[tuple[str, str], LimitForm]
+    rules: Mapping[str, RuleForm]
+    couplings: Mapping[str, CouplingForm]
+    signs: Mapping[str, SignForm]
+    reports: Mapping[str, ReportForm]
+    prices: Mapping[str, PriceForm]
+    core_lines: Mapping[str, CoreLineForm]
+    where: Mapping[tuple[str, str], Where]
+    sha256: str
+    prices_sha256: str
+    overlays: tuple[OverlayUsed, ...] = ()
+
+    @cached_property
+    def compiled(self) -> dict[str, Node]:
+        """Each rule's condition as a tree that runs on any scene."""
+        return {rule.id: compile_all(rule.when) for rule in self.rules.values()}
+
+    @cached_property
+    def rules_of(self) -> dict[str, tuple[RuleForm, ...]]:
+        """The rules of each part, in the order of the files."""
+        return {part: tuple(rule for rule in self.rules.values() if rule.part == part) for part in self.parts}
+
+    @cached_property
+    def part_of_kind(self) -> dict[str, str]:
+        """The part that a measured kind of place belongs to."""
+        return {
+            place.kind: part.id
+            for part in self.parts.values()
+            for place in part.places
+            if any(kind == place.kind for _, kind in self.quantities)
+        }
+
+    def place_form(self, part: str, kind: str) -> PlaceForm | None:
+        """The form of a kind of place on a part, or None if the part has no such place."""
+        return next((place for place in self.parts[part].places if place.kind == kind), None)
+
+    def concern(self, part: str, concern: str) -> ConcernForm | None:
+        """A concern of a part by id, or None."""
+        return next((form for form in self.parts[part].concern if form.id == concern), None)
+
+    def from_shop(self, table: str, entry: str) -> bool:
+        """Whether an entry came from an overlay rather than from the pack."""
+        return bool(self.where[(table, entry)].overlay)

@@ -1,0 +1,171 @@
+"""Checks of a whole rulebook: every reference, every size, polarity and twins, all errors at once."""
+
+from collections.abc import Iterable, Iterator
+
+from inspect_app.model.problems import Problem
+
+from .book import Rulebook
+from .check_couplings import coupling_problems
+from .check_rules import rule_problems
+from .forms_parts import ConcernForm, PartForm
+from .forms_rules import QuantityForm
+from .sizes import size_problem
+
+
+def check(book: Rulebook) -> list[Problem]:
+    """Everything wrong with the entries as a whole; [] when the pack can be used."""
+    problems: list[Problem] = []
+    for part in book.parts.values():
+        problems += _part_problems(book, part)
+    for (quantity, kind), form in book.quantities.items():
+        problems += _quantity_problems(book, quantity, kind, form)
+    problems += _limit_problems(book)
+    problems += _operation_problems(book)
+    problems += _word_problems(book)
+    problems += rule_problems(book)
+    problems += coupling_problems(book)
+    return problems
+
+
+def spot(book: Rulebook, table: str, entry: str) -> str:
+    """Where an entry stands, as the head of a problem."""
+    where = book.where.get((table, entry))
+    return f"{where.file if where else '?'}, {table} {entry}"
+
+
+def unknown(kind: str, name: str, known: Iterable[str]) -> tuple[str, str]:
+    """The words for a name that is not declared, and the names that are."""
+    return f'"{name}" is no {kind} of this rulebook.', f"Use one of: {', '.join(sorted(known))}."
+
+
+def _part_problems(book: Rulebook, part: PartForm) -> Iterator[Problem]:
+    here = spot(book, "part", part.id)
+    kinds = [place.kind for place in part.places]
+    for kind in {kind for kind in kinds if kinds.count(kind) > 1}:
+        yield Problem(here, f'the place "{kind}" is listed twice.', "List it once, with all its zones.")
+    counts = [part.positions] if part.positions else []
+    counts += [name for place in part.places if place.count for name in place.count.split("/")]
+    for name in counts:
+        if name not in book.counts:
+            yield Problem(here, *unknown("count", name, book.counts))
+    for kind in part.first_looks:
+        if kind not in kinds:
+            yield Problem(here, *unknown(f"place of {part.id}", kind, kinds))
+    for test in part.test:
+        if test.method not in book.methods:
+            yield Problem(here, *unknown("method", test.method, book.methods))
+    for concern in part.concern:
+        yield from _concern_problems(book, part, concern, f"{here}, concern {concern.id}")
+    if not part.source:
+        yield Problem(here, "the part has no [[part.source]].", "Say where a replacement can come from.")
+
+
+def _concern_problems(book: Rulebook, part: PartForm, concern: ConcernForm, here: str) -> Iterator[Problem]:
+    ways = [*concern.rungs(), *([concern.exception] if concern.exception else [])]
+    for way in ways:
+        for operation in way.does:
+            if operation not in book.operations:
+                yield Problem(here, *unknown("operation", operation, book.operations))
+        if way.takes:
+            yield from size_problem(f"{here}, way {way.id}", "takes", way.takes)
+    if concern.exception and any(
+        bill.per == "core"
+        for op in concern.exception.does
+        if op in book.operations
+        for bill in book.operations[op].bills
+    ):
+        yield Problem(here, "a line of an exception is billed per core.", "Bill it per place.")
+    if concern.each is None:
+        return
+    if book.place_form(part.id, concern.each) is None:
+        kinds = [place.kind for place in part.places]
+        yield Problem(here, *unknown(f"place of {part.id}", concern.each, kinds))
+    asked = (concern.need, concern.sizes, concern.keep.figure if concern.keep else None)
+    for quantity in (name for name in asked if name):
+        if (quantity, concern.each) not in book.quantities:
+            known = [name for name, kind in book.quantities if kind == concern.each]
+            yield Problem(here, *unknown(f"quantity of {concern.each}", quantity, known))
+    for text in concern.usual_sizes:
+        yield from size_problem(here, "usual_sizes", text)
+
+
+def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityForm) -> Iterator[Problem]:
+    here = spot(book, "quantity", f"{kind}.{quantity}")
+    owners = [part.id for part in book.parts.values() if book.place_form(part.id, kind)]
+    if not owners:
+        kinds = {place.kind for part in book.parts.values() for place in part.places}
+        yield Problem(here, *unknown("kind of place", kind, kinds))
+    if len(owners) > 1:
+        names = " and ".join(owners)
+        yield Problem(here, f'"{kind}" is a place of {names}.', "Measure at a place that one part has.")
+    if form.calc is None:
+        return
+    for source in (form.calc.of, form.calc.depth):
+        if source and (source, kind) not in book.quantities:
+            known = [name for name, other in book.quantities if other == kind]
+            yield Problem(here, *unknown(f"quantity of {kind}", source, known))
+    for word in form.calc.unless_absent:
+        if word not in book.damage:
+            yield Problem(here, *unknown("damage word", word, book.damage))
+    if form.calc.stock:
+        yield from size_problem(here, "calc.stock", form.calc.stock)
+    if form.calc.name == "largest_minus_smallest" and form.calc.along is None:
+        yield Problem(
+            here, "a largest-minus-smallest needs along.", 'Write along = "station" or "direction".'
+        )
+    if form.calc.k[0] > form.calc.k[1] or form.calc.k[0] < 0:
+        yield Problem(here, f"k = {list(form.calc.k)} is no interval.", "Write the smaller factor first.")
+
+
+def _limit_problems(book: Rulebook) -> Iterator[Problem]:
+    for (quantity, kind), form in book.limits.items():
+        here = spot(book, "limit", f"{kind}.{quantity}")
+        target = book.quantities.get((quantity, kind))
+        if target is None:
+            known = [f"{other}.{name}" for name, other in book.quantities]
+            yield Problem(here, *unknown("quantity", f"{kind}.{quantity}", known))
+            continue
+        side, wanted = ("max", "above") if form.max is not None else ("min", "below")
+        if target.worse != wanted:
+            what = f'"{side}" does not fit: {quantity} of {kind} is worse {target.worse}.'
+            yield Problem(here, what, f'Write "{"min" if side == "max" else "max"}".')
+        values = form.max if form.max is not None else form.min
+        for text in values.values() if isinstance(values, dict) else [values]:
+            yield from size_problem(here, side, str(text), target.dimension)
+
+
+def _operation_problems(book: Rulebook) -> Iterator[Problem]:
+    names = {name for name, _ in book.quantities}
+    for operation in book.operations.values():
+        here = spot(book, "operation", operation.id)
+        for quantity in (*operation.voids, *([operation.sets] if operation.sets else [])):
+            if quantity not in names:
+                yield Problem(here, *unknown("quantity", quantity, names))
+        for word in (*operation.clears, *operation.retest):
+            if word not in book.damage and word not in book.methods:
+                yield Problem(here, *unknown("damage word or method", word, (*book.damage, *book.methods)))
+
+
+def _word_problems(book: Rulebook) -> Iterator[Problem]:
+    for damage in book.damage.values():
+        for method in damage.settled_by:
+            if method not in book.methods:
+                here = spot(book, "damage", damage.id)
+                yield Problem(here, *unknown("method", method, book.methods))
+    for gauge in book.gauges.values():
+        here = spot(book, "gauge", gauge.id)
+        for name in ("resolution", "half_width", "repeatability", "division"):
+            if getattr(gauge, name) is not None:
+                yield from size_problem(here, name, getattr(gauge, name))
+    for sign in book.signs.values():
+        here = spot(book, "sign", sign.id)
+        if sign.part not in book.parts:
+            yield Problem(here, *unknown("part", sign.part, book.parts))
+        for answer, shown in sign.shows.items():
+            if answer not in sign.answers:
+                yield Problem(here, f'"{answer}" is no answer of this check.', "List it under answers.")
+            if shown.damage not in book.damage:
+                yield Problem(here, *unknown("damage word", shown.damage, book.damage))
+            kind = shown.place.partition("/")[0].partition(" ")[0]
+            if sign.part in book.parts and book.place_form(sign.part, kind) is None:
+                yield Problem(here, f'"{kind}" is no place of {sign.part}.', "Name one of its places.")

@@ -1,0 +1,159 @@
+"""The rulebook bound to one engine sheet: positions, places with their numbers, limits and sizes in mm."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from inspect_app.metrology.conformity import GUARD_Z
+from inspect_app.model.answer import BuildStandard, LimitFrom
+from inspect_app.model.places import Place, zone_path
+from inspect_app.model.problems import raise_if_any
+from inspect_app.model.sheet import EngineSheet, SheetQuantity
+from inspect_app.model.units import clean, size
+
+from .book import Rulebook
+from .check_sheet import sheet_problems
+from .conditions import Threshold
+from .forms_parts import PartForm
+from .forms_rules import QuantityForm
+
+
+@dataclass(frozen=True)
+class Position:
+    """Where one piece sits: `id` is the part's id, with number or name where there are several."""
+
+    part: str
+    id: str
+    index: str
+    title: str
+
+
+@dataclass(frozen=True)
+class BoundLimit:
+    """A limit for one build standard in the canonical unit, with whose it is."""
+
+    value: float
+    threshold: Threshold
+    decision: Literal["simple", "guarded"]
+    origin: LimitFrom
+
+
+class Engine:
+    """A checked rulebook with a checked sheet. Raises Problems if the sheet does not fit the pack."""
+
+    def __init__(self, book: Rulebook, sheet: EngineSheet) -> None:
+        raise_if_any(sheet_problems(book, sheet))
+        self.book = book
+        self.sheet = sheet
+        self._places: dict[tuple[str, str], tuple[Place, ...]] = {}
+        self._limits: dict[tuple[str, str, str], BoundLimit | None] = {}
+
+    @cached_property
+    def positions(self) -> dict[str, Position]:
+        """Every position of the machine, in the order of the rule files."""
+        found: dict[str, Position] = {}
+        for part in self.book.parts.values():
+            for index in self._indices(part.positions):
+                name = f"{part.id} {index}".strip()
+                found[name] = Position(part.id, name, index, f"{part.title} {index}".strip())
+        return found
+
+    def group(self, position: Position) -> str:
+        """What is bought together: the part for a set, else the position."""
+        part = self.book.parts[position.part]
+        return part.id if part.bought_as == "set" else position.id
+
+    def _indices(self, count: str | None) -> tuple[str, ...]:
+        if count is None:
+            return ("",)
+        number, _, shared = count.partition("/")
+        total = self.sheet.counts[number] // (self.sheet.counts[shared] if shared else 1)
+        return self.sheet.names.get(count) or tuple(str(i) for i in range(1, total + 1))
+
+    def places(self, part: str, kind: str) -> tuple[Place, ...]:
+        """The places of one kind on a part, without zones; () if the part has none."""
+        key = (part, kind)
+        if key not in self._places:
+            form = self.book.place_form(part, kind)
+            indices = self._indices(form.count) if form else ()
+            self._places[key] = tuple(Place(kind, index) for index in indices)
+        return self._places[key]
+
+    def leaves(self, part: str, kind: str, zone: tuple[str, ...] = ()) -> tuple[tuple[str, ...], ...]:
+        """The finest zones of a kind at or below `zone`; one empty path where it has none."""
+        form = self.book.place_form(part, kind)
+        zones = [zone_path(text) for text in form.zones] if form else []
+        return tuple(path for path in zones if path[: len(zone)] == zone) or ((zone,))
+
+    def material(self, part: str) -> str | None:
+        """What the sheet says the part is made of."""
+        return self.sheet.materials.get(part)
+
+    def fitted_kind(self, part: str) -> str | None:
+        kinds = self.sheet.kinds.get(part)
+        return kinds.fitted if kinds else None
+
+    def row(self, quantity: str, kind: str) -> SheetQuantity:
+        """The sheet's row for a quantity; empty if it has none."""
+        return self.sheet.quantities.get(f"{kind}.{quantity}", SheetQuantity())
+
+    def nominal(self, quantity: str, kind: str) -> float | None:
+        """Standard size in mm: the nominal, else the middle of the new range, else None."""
+        row, form = self.row(quantity, kind), self.book.quantities[(quantity, kind)]
+        if row.nominal:
+            return size(row.nominal, form.dimension)
+        if row.minimum and row.maximum:
+            return clean((size(row.minimum, form.dimension) + size(row.maximum, form.dimension)) / 2)
+        return None
+
+    def sizes(self, quantity: str, kind: str, usual: tuple[str, ...]) -> tuple[tuple[str, float], ...]:
+        """Listed steps as (text, mm) in rising order: the sheet's, else the pack's usual ones."""
+        texts = self.row(quantity, kind).sizes or usual
+        return tuple(sorted(((text, size(text)) for text in texts), key=lambda step: step[1]))
+
+    def limit(self, quantity: str, kind: str, standard: BuildStandard) -> BoundLimit | None:
+        """The limit that counts: the maker's, else the shop's, else the pack's; None if nobody gives one."""
+        key = (quantity, kind, standard)
+        if key not in self._limits:
+            self._limits[key] = self._bind(quantity, kind, standard)
+        return self._limits[key]
+
+    def _bind(self, quantity: str, kind: str, standard: BuildStandard) -> BoundLimit | None:
+        form, rule = self.book.quantities[(quantity, kind)], self.book.limits.get((quantity, kind))
+        decision = rule.decision if rule else "simple"
+        z = GUARD_Z if decision == "guarded" else 0.0
+        text = rule.value(standard) if rule else None
+        fallback = size(text, form.dimension) if text else None
+        maker = self._maker_limit(quantity, kind, form, standard, fallback)
+        if maker is not None:
+            return BoundLimit(maker, Threshold(maker, form.worse, z), decision, "maker")
+        if fallback is None:
+            return None
+        origin: LimitFrom = "shop" if self.book.from_shop("limit", f"{kind}.{quantity}") else "pack"
+        return BoundLimit(fallback, Threshold(fallback, form.worse, z), decision, origin)
+
+    def _maker_limit(
+        self, quantity: str, kind: str, form: QuantityForm, standard: BuildStandard, fallback: float | None
+    ) -> float | None:
+        """Wear limit to run, wear limit less a reserve to freshen, end of the new range to rebuild.
+
+        Where the sheet lacks the new range, a rebuild takes the stricter of wear limit and fallback.
+        """
+        row = self.row(quantity, kind)
+        wear = size(row.wear_limit, form.dimension) if row.wear_limit else None
+        end = row.maximum if form.worse == "above" else row.minimum
+        new = size(end, form.dimension) if end else None
+        if standard == "run":
+            return wear
+        if standard == "rebuild" and new is not None:
+            return new
+        if wear is None:
+            return new
+        if new is not None:
+            return clean(wear - self.book.pack.freshen_reserve * (wear - new))
+        if fallback is None:
+            return wear
+        return min(wear, fallback) if form.worse == "above" else max(wear, fallback)
+
+    def part_form(self, position: Position) -> PartForm:
+        return self.book.parts[position.part]

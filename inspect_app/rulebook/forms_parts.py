@@ -1,0 +1,140 @@
+"""The TOML forms that describe a machine: counts, parts with places and concerns, sources of pieces."""
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from inspect_app.model.answer import Frozen
+
+Identifier = str
+
+
+class PackForm(Frozen):
+    """Name and version of a rule pack. `freshen_reserve`: share of the wear band kept in hand."""
+
+    id: Identifier
+    title: str
+    version: str
+    freshen_reserve: float = Field(default=0.25, ge=0, le=1)
+    core_title: str = "core"
+
+
+class CountForm(Frozen):
+    """A number that the engine sheet gives. `usual` sizes the check of couplings at load."""
+
+    id: Identifier
+    title: str
+    usual: int = Field(gt=0)
+
+
+class PlaceForm(Frozen):
+    """A kind of place. `count` names a count of the sheet, or a quotient such as "cylinders/heads"."""
+
+    kind: Identifier
+    title: str = ""
+    count: str | None = None
+    zones: tuple[str, ...] = ()
+
+
+class BillForm(Frozen):
+    """A price taken `quantity` times with chance `chance`: per place done, per part, or once per core."""
+
+    price: Identifier
+    quantity: float = Field(default=1, gt=0)
+    chance: float = Field(default=1, gt=0, le=1)
+    per: Literal["place", "part", "core"] = "part"
+
+
+class WayForm(Frozen):
+    """One rung: the operations it takes and, for couplings of amounts, the metal it removes."""
+
+    id: Identifier
+    title: str
+    does: tuple[Identifier, ...] = ()
+    takes: str | None = None
+
+
+class ExceptionForm(WayForm):
+    """A way open to single places while the others share a size, at most `at_most` of them."""
+
+    at_most: int = Field(ge=1)
+
+
+class KeepForm(Frozen):
+    """Metal that must remain: `figure` less `loses` per unit of size, against the figure's limit.
+
+    Checked for listed sizes after the first `after_sizes` of them.
+    """
+
+    figure: Identifier
+    loses: float = Field(gt=0)
+    after_sizes: int = Field(default=0, ge=0)
+
+
+class ConcernForm(Frozen):
+    """A thing to solve if the own piece stays: a plain ladder of ways, or one size common to a set."""
+
+    id: Identifier
+    title: str
+    ladder: Literal["plain", "common_size"] = "plain"
+    ways: tuple[WayForm, ...] = ()
+    each: Identifier | None = None
+    first: WayForm | None = None
+    size: WayForm | None = None
+    sizes: Identifier | None = None
+    usual_sizes: tuple[str, ...] = ()
+    need: Identifier | None = None
+    exception: ExceptionForm | None = None
+    keep: KeepForm | None = None
+
+    @model_validator(mode="after")
+    def _complete(self) -> "ConcernForm":
+        wanted = ("ways",) if self.ladder == "plain" else ("each", "first", "size", "sizes", "need")
+        lacking = [name for name in wanted if not getattr(self, name)]
+        if lacking:
+            raise ValueError(f'a ladder "{self.ladder}" needs {", ".join(lacking)}')
+        return self
+
+    def rungs(self) -> tuple[WayForm, ...]:
+        """The named ways, lowest first; the size way stands for every listed size."""
+        return self.ways or tuple(way for way in (self.first, self.size) if way)
+
+
+class SourceForm(Frozen):
+    """A replacement: where it comes from, of which kind, and what it costs to make it fit to use."""
+
+    source: Literal["another_core", "used", "exchange", "new"]
+    kind: Literal["fitted", "other"] = "fitted"
+    bills: tuple[BillForm, ...] = Field(min_length=1)
+
+
+class TestForm(Frozen):
+    """A test that keeping the own piece asks for, billed until it is done."""
+
+    __test__ = False
+    method: Identifier
+    bills: tuple[BillForm, ...] = Field(min_length=1)
+
+
+class SalvageForm(Frozen):
+    """Prices that an old piece brings: sold as usable, as core credit, as scrap metal."""
+
+    sell: Identifier | None = None
+    core_credit: Identifier | None = None
+    scrap: Identifier | None = None
+
+
+class PartForm(Frozen):
+    """A part of the machine. `positions` names a count: one position for each of it."""
+
+    id: Identifier
+    title: str
+    decides_core: bool = False
+    positions: str | None = None
+    bought_as: Literal["each", "set"] = "each"
+    first_looks: tuple[Identifier, ...] = ()
+    places: tuple[PlaceForm, ...] = Field(min_length=1)
+    concern: tuple[ConcernForm, ...] = ()
+    source: tuple[SourceForm, ...] = ()
+    test: tuple[TestForm, ...] = ()
+    salvage: SalvageForm = SalvageForm()

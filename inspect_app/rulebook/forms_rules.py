@@ -1,0 +1,360 @@
+"""The TOML forms that carry trade knowledge: damage, methods, quantities, limits, rules, couplings, prices."""
+
+from typing import Annotated, Any, Literal, Union
+
+from pydantic import Discriminator, Field, Tag, model_validator
+
+from inspect_app.model.answer import BuildStandard, Frozen
+from inspect_app.model.units import Dimension
+
+from .forms_parts import BillForm, Identifier
+
+Worse = Literal["above", "below"]
+
+
+class DamageForm(Frozen):
+    """A damage word, its definition, and the methods whose "nothing seen" proves its absence."""
+
+    id: Identifier
+    plain: str
+    settled_by: tuple[Identifier, ...] = Field(min_length=1)
+
+
+class MethodForm(Frozen):
+    """A way to look or test. `suits` lists materials (empty: all); `washed`: only on a washed part."""
+
+    id: Identifier
+    title: str
+    kind: Literal["look", "gauge", "test"]
+    suits: tuple[str, ...] = ()
+    washed: bool = False
+
+
+class GaugeForm(Frozen):
+    """A gauge: resolution, repeatability (one standard deviation) and calibration half-width (rectangular).
+
+    `division` is what one count of a signed reading is worth.
+    """
+
+    id: Identifier
+    title: str
+    resolution: str
+    half_width: str
+    repeatability: str | None = None
+    division: str | None = None
+
+
+class CalcForm(Frozen):
+    """A figure computed from readings by a named calculator of `inspect_app.metrology.figures`."""
+
+    name: Literal["worst", "largest_minus_smallest", "wear", "clean_up"]
+    of: Identifier
+    along: Literal["station", "direction"] | None = None
+    depth: Identifier | None = None
+    unless_absent: tuple[Identifier, ...] = ()
+    stock: str | None = None
+    k: tuple[float, float] = (1.0, 2.0)
+
+
+class QuantityForm(Frozen):
+    """Something read (stations x directions) or computed (`calc`) at each place of a kind.
+
+    `body` says whether more metal is gone when a hole grows or a shaft shrinks; `unworn` names the
+    station that ring or bearing never reaches.
+    """
+
+    id: Identifier
+    title: str
+    each: tuple[Identifier, ...] = Field(min_length=1)
+    dimension: Dimension = "length"
+    worse: Worse
+    body: Literal["hole", "shaft", "other"] = "other"
+    stations: tuple[str, ...] = ("",)
+    directions: tuple[str, ...] = ("",)
+    unworn: str | None = None
+    calc: CalcForm | None = None
+    shown_in: str = "in"
+    signed: bool = False
+
+
+class LimitForm(Frozen):
+    """A limit of the pack or shop, by build standard if it differs; it closes nothing itself."""
+
+    quantity: Identifier
+    each: tuple[Identifier, ...] = Field(min_length=1)
+    max: str | dict[BuildStandard, str] | None = None
+    min: str | dict[BuildStandard, str] | None = None
+    decision: Literal["simple", "guarded"] = "simple"
+    basis: str = Field(min_length=1)
+
+    @model_validator(mode="after")
+    def _one_side(self) -> "LimitForm":
+        if (self.max is None) == (self.min is None):
+            raise ValueError('a limit has either "max" or "min"')
+        return self
+
+    def value(self, standard: BuildStandard) -> str | None:
+        """The text of the limit for this build standard, or None where the table lacks it."""
+        side = self.max if self.max is not None else self.min
+        return side.get(standard) if isinstance(side, dict) else side
+
+
+class FindingCondition(Frozen):
+    """Met where the damage word is seen or confirmed; open where nobody settled its absence."""
+
+    finding: Identifier
+    zone: str = ""
+    place: Identifier | None = None
+
+
+class FigureCondition(Frozen):
+    """Met where a figure is past its limit, or past a size written here."""
+
+    figure: Identifier
+    is_: Literal["past limit"] | None = Field(default=None, alias="is")
+    above: str | None = None
+    below: str | None = None
+    place: Identifier | None = None
+
+    @model_validator(mode="after")
+    def _one(self) -> "FigureCondition":
+        if sum(x is not None for x in (self.is_, self.above, self.below)) != 1:
+            raise ValueError('a figure is either is = "past limit", above = "..." or below = "..."')
+        return self
+
+
+class SignCondition(Frozen):
+    """Met when a yard check was answered so; open while nobody answered it."""
+
+    sign: Identifier
+    answer: str
+
+
+class TestCondition(Frozen):
+    """Met where a test found what it looks for; open where it was not done."""
+
+    __test__ = False
+    test: Identifier
+    zone: str = ""
+    place: Identifier | None = None
+
+
+class LookCondition(Frozen):
+    """Never met: it stays open until somebody looked by this method, for what no other rule asks."""
+
+    look: Identifier
+    zone: str = ""
+    place: Identifier | None = None
+
+
+class ReportCondition(Frozen):
+    """Met by an outside report with grounds; open when the report gives none; not met without one."""
+
+    report: Identifier
+
+
+class AllCondition(Frozen):
+    all: tuple["Condition", ...] = Field(min_length=1)
+
+
+class AnyCondition(Frozen):
+    any: tuple["Condition", ...] = Field(min_length=1)
+
+
+class NotCondition(Frozen):
+    not_: "Condition" = Field(alias="not")
+
+
+HEADS = ("finding", "figure", "sign", "test", "look", "report", "all", "any", "not")
+
+
+def _head(value: Any) -> str | None:
+    if isinstance(value, dict):
+        return next((head for head in HEADS if head in value), None)
+    return next((head for head in HEADS if hasattr(value, head) or hasattr(value, f"{head}_")), None)
+
+
+Condition = Annotated[
+    Union[
+        Annotated[FindingCondition, Tag("finding")],
+        Annotated[FigureCondition, Tag("figure")],
+        Annotated[SignCondition, Tag("sign")],
+        Annotated[TestCondition, Tag("test")],
+        Annotated[LookCondition, Tag("look")],
+        Annotated[ReportCondition, Tag("report")],
+        Annotated[AllCondition, Tag("all")],
+        Annotated[AnyCondition, Tag("any")],
+        Annotated[NotCondition, Tag("not")],
+    ],
+    Discriminator(
+        _head,
+        custom_error_type="condition_head",
+        custom_error_message="a condition starts with one of: " + ", ".join(HEADS),
+    ),
+]
+
+
+class ExampleForm(Frozen):
+    """Evidence on an otherwise unseen piece, and what the rule says of it."""
+
+    given: tuple[dict[str, Any], ...] = ()
+    then: Literal["met", "open", "not met"]
+    standard: BuildStandard = "rebuild"
+    place: str | None = None
+
+
+class RuleForm(Frozen):
+    """Evidence in, ways closed. `when` is a list that means all; `hard` can only be disproved."""
+
+    id: Identifier
+    part: Identifier
+    each: tuple[Identifier, ...] = ()
+    when: tuple[Condition, ...] = Field(min_length=1)
+    closes: tuple[str, ...] = Field(min_length=1)
+    hard: bool = False
+    why: str = Field(min_length=1)
+    plain: str = Field(min_length=1)
+    basis: str = Field(min_length=1)
+    example: tuple[ExampleForm, ...] = Field(min_length=1)
+
+
+class WayTakenForm(Frozen):
+    """`of` = part.concern; `in` = a way, a list of ways, or "any size"."""
+
+    of: str
+    in_: str | tuple[str, ...] = Field(alias="in")
+
+    @property
+    def ways(self) -> tuple[str, ...]:
+        return (self.in_,) if isinstance(self.in_, str) else self.in_
+
+
+class ReplacedForm(Frozen):
+    of: Identifier
+    is_: Literal["replaced"] = Field(alias="is")
+
+
+class CoupledForm(Frozen):
+    """What a coupling closes: a source of a part, or one way (concern.way) of its own piece."""
+
+    part: Identifier
+    source: Literal["own"] | None = None
+    way: str | None = None
+
+    @model_validator(mode="after")
+    def _one(self) -> "CoupledForm":
+        if (self.source is None) == (self.way is None):
+            raise ValueError('closes names either "source" or "way"')
+        return self
+
+
+class SumForm(Frozen):
+    """Metal removed by the ways of two concerns together, against a limit (kind.quantity)."""
+
+    of: tuple[str, str]
+    at_most: str
+
+
+class CouplingForm(Frozen):
+    """The only thing that reads a chosen way. Exactly one of the four forms:
+
+    `if_way` or `if_source` with `closes`; `same_kind`; `sum`; `if_ways` with `adds`.
+    `same_index` pairs positions of equal number only.
+    """
+
+    id: Identifier
+    why: str = Field(min_length=1)
+    basis: str = Field(min_length=1)
+    if_way: WayTakenForm | None = None
+    if_source: ReplacedForm | None = None
+    closes: CoupledForm | None = None
+    same_kind: tuple[Identifier, Identifier] | None = None
+    sum: SumForm | None = None
+    if_ways: tuple[WayTakenForm, WayTakenForm] | None = None
+    adds: tuple[BillForm, ...] = ()
+    same_index: bool = False
+
+    @model_validator(mode="after")
+    def _one_form(self) -> "CouplingForm":
+        heads = [self.if_way, self.if_source, self.same_kind, self.sum, self.if_ways]
+        if sum(head is not None for head in heads) != 1:
+            raise ValueError("a coupling has exactly one of if_way, if_source, same_kind, sum, if_ways")
+        if (self.closes is not None) != (self.if_way is not None or self.if_source is not None):
+            raise ValueError('"closes" goes with if_way or if_source, and only with them')
+        if bool(self.adds) != (self.if_ways is not None):
+            raise ValueError('"adds" goes with if_ways, and only with it')
+        return self
+
+
+class OperationForm(Frozen):
+    """Work on a piece: what it costs, which figures it voids and which quantity it sets to a size.
+
+    `clears` lists damage words and methods whose earlier findings only a new look or test can
+    confirm or lift; `retest` those whose earlier "nothing found" no longer holds.
+    """
+
+    id: Identifier
+    title: str
+    bills: tuple[BillForm, ...] = ()
+    sets: Identifier | None = None
+    voids: tuple[Identifier, ...] = ()
+    clears: tuple[Identifier, ...] = ()
+    retest: tuple[Identifier, ...] = ()
+
+
+class ShownForm(Frozen):
+    damage: Identifier
+    place: str
+
+
+class SignForm(Frozen):
+    """A yard check. An answer under `shows` is a finding at once; the others shift odds only."""
+
+    id: Identifier
+    question: str
+    part: Identifier
+    answers: tuple[str, ...] = Field(min_length=2)
+    shows: dict[str, ShownForm] = Field(default_factory=dict)
+
+
+class ReportForm(Frozen):
+    """Something an outside shop may say, and what to ask when it gives no grounds."""
+
+    id: Identifier
+    ask: str
+
+
+class PriceBookForm(Frozen):
+    title: str
+    date: str
+    currency: str = Field(pattern="^[A-Z]{3}$")
+
+
+class PriceForm(Frozen):
+    """One price in the currency of the book, as low, likely and high, with days and who supplies."""
+
+    id: Identifier
+    title: str
+    low: float = Field(ge=0, allow_inf_nan=False)
+    likely: float = Field(ge=0, allow_inf_nan=False)
+    high: float = Field(ge=0, allow_inf_nan=False)
+    days: float = Field(default=0, ge=0)
+    supplier: str = "shop"
+
+    @model_validator(mode="after")
+    def _ordered(self) -> "PriceForm":
+        if not self.low <= self.likely <= self.high:
+            raise ValueError(f"low {self.low:g}, likely {self.likely:g}, high {self.high:g} are out of order")
+        return self
+
+
+class CoreLineForm(Frozen):
+    """A line of the whole core: in every bill of these build standards (empty: all)."""
+
+    id: Identifier
+    bill: BillForm
+    standards: tuple[BuildStandard, ...] = ()
+
+
+for _form in (AllCondition, AnyCondition, NotCondition, RuleForm):
+    _form.model_rebuild()
