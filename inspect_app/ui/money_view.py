@@ -1,7 +1,7 @@
 """What the choices for a core leave in hand, and the bill line by line."""
 
 from inspect_app.model.answer import Answer, BillLine, ChoiceValue, CoreChoice, Spread
-from inspect_app.ui import words
+from inspect_app.ui import figures, words
 from inspect_app.ui.markup import Html, join, lines, table, tag
 
 _CHOICES: dict[CoreChoice, str] = {
@@ -35,7 +35,7 @@ def _choice(choice: ChoiceValue, answer: Answer) -> tuple[str, ...]:
 
 def _spread(spread: Spread, currency: str) -> tuple[str, ...]:
     return tuple(
-        words.money(amount, currency) for amount in (spread.likely, spread.low, spread.high, spread.mean)
+        figures.money(amount, currency) for amount in (spread.likely, spread.low, spread.high, spread.mean)
     )
 
 
@@ -59,8 +59,8 @@ def _strong(text: str) -> Html:
 def _line(line: BillLine, currency: str, titles: dict[str, str]) -> tuple[str, ...]:
     needed = ", ".join(titles.get(position, words.place(position)) for position in line.needed_by)
     name = words.sentence(words.plain(line.line))[:-1]
-    days = words.quantity(line.days) if line.days else ""
-    return (name, words.quantity(line.quantity), *_spread(line, currency), days, needed or "the whole core")
+    days = figures.quantity(line.days) if line.days else ""
+    return (name, figures.quantity(line.quantity), *_spread(line, currency), days, needed or "the whole core")
 
 
 def _ends(answer: Answer) -> str:

@@ -1,7 +1,7 @@
 """The list of parts on the Verdict page: one line each, and all that stands behind it on opening."""
 
 from inspect_app.model.answer import Answer, Closed, Forced, OpenPoint, Option, PartAnswer, Spread
-from inspect_app.ui import words
+from inspect_app.ui import figures, words
 from inspect_app.ui.blocks import part_mark
 from inspect_app.ui.markup import EMPTY, Html, join, lines, table, tag
 
@@ -16,7 +16,7 @@ def parts(answer: Answer) -> Html:
 
 
 def _part(part: PartAnswer, answer: Answer) -> Html:
-    likely = words.money(part.cost.likely, answer.currency) if part.cost else "not known"
+    likely = figures.money(part.cost.likely, answer.currency) if part.cost else "not known"
     cells = (
         tag("span", part.title, cls="ia-part-title"),
         tag("span", words.part_verdict(part), cls="ia-part-verdict"),
@@ -32,7 +32,7 @@ def _old_piece(part: PartAnswer, currency: str) -> Html:
     old = part.old_piece
     if old is None:
         return EMPTY
-    value = f", {words.money(old.value, currency)}" if old.value else ""
+    value = f", {figures.money(old.value, currency)}" if old.value else ""
     return join(tag("span", "Old piece: ", cls="ia-narrow-only"), f"{words.FATES[old.fate]}{value}")
 
 
@@ -44,7 +44,7 @@ def _behind(part: PartAnswer, answer: Answer) -> list[Html]:
         _group("Why the other ways are closed", [_reason(reason) for reason in part.closed]),
         _group("Asked for by another part", [_forced(forced, titles) for forced in part.forced_by]),
         _group("Still open", [_open_point(point) for point in part.open_points]),
-        _group("Close calls", [words.close_call(call) for call in part.close_calls]),
+        _group("Close calls", [figures.close_call(call) for call in part.close_calls]),
         _options(part.options, answer.currency, titles),
         _group("Pieces that sat here before", [_former(piece.piece, piece.closed) for piece in part.former]),
     ]
@@ -66,12 +66,12 @@ def _chosen(part: PartAnswer, currency: str) -> Html:
 
 
 def _spread(cost: Spread, currency: str) -> str:
-    low, likely, high = (words.money(end, currency) for end in (cost.low, cost.likely, cost.high))
+    low, likely, high = (figures.money(end, currency) for end in (cost.low, cost.likely, cost.high))
     return f"Likely {likely}, from {low} to {high}."
 
 
 def _reason(reason: Closed) -> Html:
-    figure = words.against_limit(reason)
+    figure = figures.against_limit(reason)
     hard = ", hard rule" if reason.hard else ""
     evidence = f" Evidence: {', '.join(reason.evidence)}." if reason.evidence else ""
     basis = f"Rule {reason.rule}{hard}. Basis: {words.sentence(reason.basis)}{evidence}"
@@ -102,8 +102,8 @@ def _options(options: tuple[Option, ...], currency: str, titles: dict[str, str])
         (
             words.sentence(words.source(option.source, option.kind))[:-1],
             "; ".join(map(words.way, option.ways)),
-            words.WAY_STATES[option.state],
-            words.money(option.cost.likely, currency) if option.cost else "no price",
+            option.state,
+            figures.money(option.cost.likely, currency) if option.cost else "no price",
             " ".join(_forced(forced, titles) for forced in option.forces),
         )
         for option in options

@@ -4,7 +4,7 @@ from urllib.parse import quote
 
 import streamlit as st
 
-from inspect_app.ui import shelf, words
+from inspect_app.ui import figures, shelf, words
 from inspect_app.ui.blocks import heading, show
 from inspect_app.ui.markup import Html, join, lines, table, tag
 from inspect_app.ui.shelf import Slot
@@ -68,7 +68,7 @@ def _cost(slot: Slot) -> Html:
         return join()
     missing = len(answer.core.not_judged)
     note = f"{missing} part{'' if missing == 1 else 's'} not judged" if missing else ""
-    return join(words.money(answer.core.cost.likely, answer.currency), tag("div", note, cls="ia-soft"))
+    return join(figures.money(answer.core.cost.likely, answer.currency), tag("div", note, cls="ia-soft"))
 
 
 def _empty() -> Html:

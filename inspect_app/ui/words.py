@@ -1,27 +1,18 @@
-"""The words, money and figures of the screens: from the Answer's ids and floats to what is read."""
-
-import math
+"""The words of the screens: from the Answer's ids to what is read."""
 
 from inspect_app.model.answer import (
     BuildStandard,
-    CloseCall,
     Closed,
     CoreAnswer,
     CoreChoice,
     ForkIf,
-    LimitFrom,
-    LimitShown,
-    Measured,
     PartAnswer,
     Source,
     Stage,
     Verdict,
-    WayState,
     WayTaken,
 )
 
-MINUS = "\u2212"
-HARD_SPACE = "\u00a0"
 NOT_JUDGED = "Not judged"
 
 STAGES: dict[Stage, str] = {
@@ -55,12 +46,6 @@ SOURCES: dict[Source, str] = {
     "exchange": "exchange",
     "new": "new",
 }
-WAY_STATES: dict[WayState, str] = {"closed": "closed", "open": "open", "proven": "proven"}
-LIMITS_FROM: dict[LimitFrom, str] = {
-    "maker": "the maker's limit",
-    "shop": "the shop's limit",
-    "pack": "the rule pack's limit",
-}
 GROUNDS = {
     "evidence": "evidence closed the other ways",
     "money": "it is the cheapest way left",
@@ -73,8 +58,6 @@ FATES = {
     "hand_back": "hand back",
     "scrap": "scrap",
 }
-_SYMBOLS = {"USD": "$", "EUR": "€", "GBP": "£"}
-_DECIMALS = {"in": 4, "mm": 3}
 
 
 def core_verdict(core: CoreAnswer) -> str:
@@ -179,88 +162,3 @@ def sentence(text: str) -> str:
     """Begin with a capital and end with a full stop, leaving the rest as it is."""
     text = text.strip()
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?")) else ".") if text else ""
-
-
-def money(amount: float, currency: str) -> str:
-    """Say an amount as a whole number of the currency: 1830.4 -> "$1,830"; cents only below 1."""
-    size = abs(amount)
-    digits = f"{size:,.2f}" if 0.005 <= size < 1 else f"{round(size):,}"
-    symbol = _SYMBOLS.get(currency, f"{currency}{HARD_SPACE}")
-    sign = MINUS if amount < 0 and digits != "0" else ""
-    return f"{sign}{symbol}{digits}"
-
-
-def number(value: float, decimals: int) -> str:
-    """Write a figure with `decimals` places (0 or more) and a true minus; never "minus nothing"."""
-    text = f"{value:.{decimals}f}"
-    negative = text.startswith("-") and float(text) != 0
-    return f"{MINUS if negative else ''}{text.lstrip('-')}"
-
-
-def quantity(value: float) -> str:
-    """Write a count or a small amount without needless places: 4.0 -> "4", 0.25 -> "0.25"."""
-    return number(value, 0) if value == round(value) else f"{value:.3g}".replace("-", MINUS)
-
-
-def measured(figure: Measured) -> str:
-    """Write a figure with its uncertainty and unit, on one line: "0.0077 ± 0.0002 in"."""
-    decimals = _decimals(figure.unit, figure.value)
-    return HARD_SPACE.join([number(figure.value, decimals), *_give(figure.u, decimals), figure.unit]).strip()
-
-
-def _give(u: float, decimals: int) -> list[str]:
-    if u <= 0:
-        return []
-    least = 10.0**-decimals
-    return ["±", f"under{HARD_SPACE}{number(least, decimals)}" if u < least / 2 else number(u, decimals)]
-
-
-def limit(shown: LimitShown) -> str:
-    """Write a limit with its unit: "0.0005 in"."""
-    return f"{number(shown.value, _decimals(shown.unit, shown.value))}{HARD_SPACE}{shown.unit}".strip()
-
-
-def _decimals(unit: str, value: float) -> int:
-    """Places to show: those of the gauge for a length, else three figures in all."""
-    if unit in _DECIMALS:
-        return _DECIMALS[unit]
-    return max(0, 2 - math.floor(math.log10(abs(value)))) if value else 0
-
-
-def against_limit(reason: Closed) -> str:
-    """Say the figure of a reason against its limit: by how much it is past, whose limit; "" without one."""
-    if reason.measured is None:
-        return ""
-    said = f"Measured {measured(reason.measured)}"
-    if reason.limit is None:
-        return f"{said}."
-    whose = f", {LIMITS_FROM[reason.limit_from]}" if reason.limit_from else ""
-    past = f"; {_past(reason.margin, reason.measured.unit)}" if reason.margin is not None else ""
-    return f"{said} against {limit(reason.limit)}{whose}{past}{_chance(reason.p_beyond)}."
-
-
-def _past(margin: float, unit: str) -> str:
-    size = f"{number(abs(margin), _decimals(unit, margin))}{HARD_SPACE}{unit}".strip()
-    return f"{size} past it" if margin >= 0 else f"{size} short of it"
-
-
-def _chance(p_beyond: float | None) -> str:
-    return "" if p_beyond is None else f"; {odds(p_beyond)} beyond"
-
-
-def close_call(call: CloseCall) -> str:
-    """Say a close call: "taper..., rod journal 2: 0.0005 ± 0.0001 in against 0.0005 in, likely beyond."."""
-    figures = f"{measured(call.measured)} against {limit(call.limit)}"
-    return f"{sentence(plain(call.rule))[:-1]}, {place(call.place)}: {figures}, {odds(call.p_beyond)} beyond."
-
-
-def odds(chance: float) -> str:
-    """Say a probability from 0 to 1 as a word.
-
-    Unlikely below 0.15, possible to 0.5, likely to 0.9, near certain above.
-    """
-    if chance < 0.15:
-        return "unlikely"
-    if chance <= 0.5:
-        return "possible"
-    return "likely" if chance <= 0.9 else "near certain"

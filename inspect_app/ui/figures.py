@@ -1,0 +1,112 @@
+"""Money and figures as the screens write them, each with its unit and a true minus."""
+
+import math
+
+from inspect_app.model.answer import CloseCall, Closed, LimitFrom, LimitShown, Measured
+from inspect_app.ui.words import place, plain, sentence
+
+MINUS = "\u2212"
+HARD_SPACE = "\u00a0"
+LIMITS_FROM: dict[LimitFrom, str] = {
+    "maker": "the maker's limit",
+    "shop": "the shop's limit",
+    "pack": "the rule pack's limit",
+}
+_SYMBOLS = {"USD": "$", "EUR": "€", "GBP": "£"}
+_DECIMALS = {"in": 4, "mm": 3}
+
+
+def money(amount: float, currency: str) -> str:
+    """Say an amount as a whole number of the currency: 1830.4 -> "$1,830"; cents only below 1."""
+    size = abs(amount)
+    digits = f"{size:,.2f}" if 0.005 <= size < 0.995 else f"{size:,.0f}"
+    symbol = _SYMBOLS.get(currency, f"{currency}{HARD_SPACE}")
+    sign = MINUS if amount < 0 and digits != "0" else ""
+    return f"{sign}{symbol}{digits}"
+
+
+def number(value: float, decimals: int) -> str:
+    """Write a figure with `decimals` places (0 or more) and a true minus; never "minus nothing"."""
+    if not math.isfinite(value):
+        return "not known"
+    text = f"{value:.{decimals}f}"
+    negative = text.startswith("-") and float(text) != 0
+    return f"{MINUS if negative else ''}{text.lstrip('-')}"
+
+
+def quantity(value: float) -> str:
+    """Write a count or a small amount without needless places: 4.0 -> "4", 0.25 -> "0.25"."""
+    text = number(value, 2)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def measured(figure: Measured, places: int | None = None) -> str:
+    """Write a figure with its uncertainty and unit, on one line: "0.0077 ± 0.0002 in".
+
+    `places` is the number of places; without it those of a gauge for that unit.
+    """
+    shown = decimals(figure.unit, figure.value) if places is None else places
+    return HARD_SPACE.join([number(figure.value, shown), *_give(figure.u, shown), figure.unit]).strip()
+
+
+def _give(u: float, places: int) -> list[str]:
+    if u <= 0:
+        return []
+    least = 10.0**-places
+    return ["±", f"under{HARD_SPACE}{number(least, places)}" if u < least / 2 else number(u, places)]
+
+
+def against(figure: Measured, limit: LimitShown) -> str:
+    """Write a figure against its limit, with as many places as it takes to tell the two apart."""
+    places = decimals(figure.unit, figure.value)
+    same = figure.unit == limit.unit and figure.value != limit.value
+    while same and places < 9 and number(figure.value, places) == number(limit.value, places):
+        places += 1
+    shown = places if figure.unit == limit.unit else decimals(limit.unit, limit.value)
+    bound = f"{number(limit.value, shown)}{HARD_SPACE}{limit.unit}".strip()
+    return f"{measured(figure, places)} against {bound}"
+
+
+def decimals(unit: str, value: float) -> int:
+    """Return the places to show: those of the gauge for a length, else enough for three figures."""
+    if unit in _DECIMALS:
+        return _DECIMALS[unit]
+    return max(0, 2 - math.floor(math.log10(abs(value)))) if value and math.isfinite(value) else 0
+
+
+def against_limit(reason: Closed) -> str:
+    """Say a reason's figure against its limit, whose limit, and by how much past; "" without a figure."""
+    if reason.measured is None:
+        return ""
+    if reason.limit is None:
+        return f"Measured {measured(reason.measured)}."
+    whose = f", {LIMITS_FROM[reason.limit_from]}" if reason.limit_from else ""
+    past = f"; {_past(reason.margin, reason.measured.unit)}" if reason.margin is not None else ""
+    chance = f"; {odds(reason.p_beyond)} beyond" if reason.p_beyond is not None else ""
+    return f"Measured {against(reason.measured, reason.limit)}{whose}{past}{chance}."
+
+
+def _past(margin: float, unit: str) -> str:
+    places = decimals(unit, margin)
+    while margin and places < 9 and not float(f"{margin:.{places}f}"):
+        places += 1
+    size = f"{number(abs(margin), places)}{HARD_SPACE}{unit}".strip()
+    return f"{size} past it" if margin >= 0 else f"{size} short of it"
+
+
+def close_call(call: CloseCall) -> str:
+    """Say a close call: "Deck flatness, deck: 0.0041 ± 0.0004 in against 0.0040 in, likely beyond."."""
+    rule = sentence(plain(call.rule))[:-1]
+    return f"{rule}, {place(call.place)}: {against(call.measured, call.limit)}, {odds(call.p_beyond)} beyond."
+
+
+def odds(chance: float) -> str:
+    """Say a probability from 0 to 1 as a word.
+
+    Unlikely below 0.15, possible to 0.5, likely to 0.9, near certain above.
+    """
+    if chance < 0.15:
+        return "unlikely"
+    if chance <= 0.5:
+        return "possible"
+    return "likely" if chance <= 0.9 else "near certain"

@@ -1,0 +1,63 @@
+"""Shared parts of the tests of the screens: made cores, one real server, one real browser."""
+
+import re
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from inspect_app.ui import shelf
+from tests.ui.chromium import ARGUMENTS, chromium_path
+from tests.ui.made import judge_made, put_usual
+
+CHECKOUT = Path(__file__).parents[2]
+
+
+@pytest.fixture
+def made_shelf(tmp_path: Path) -> Iterator[shelf.Shelf]:
+    """The usual made cores, set as the shelf of this process."""
+    made = shelf.Shelf(put_usual(tmp_path / "cores"), judge_made)
+    shelf.use(made)
+    yield made
+    shelf._current = None
+
+
+def start_server(cores: Path) -> tuple[subprocess.Popen[str], str]:
+    """Start a server process over made cores, from a foreign folder; return it and its address."""
+    process = subprocess.Popen(
+        [sys.executable, "-m", "tests.ui.server", str(cores)],
+        cwd=cores,
+        env={"PYTHONPATH": str(CHECKOUT), "PATH": "/usr/bin:/bin", "HOME": str(cores)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    assert process.stdout is not None
+    line = process.stdout.readline()
+    found = re.search(r"http://localhost:\d+", line)
+    if not found:
+        process.kill()
+        pytest.fail(f"the server said {line!r}: {process.communicate()[1]}")
+    return process, found.group()
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of a server process over the usual made cores."""
+    process, at = start_server(put_usual(tmp_path_factory.mktemp("served")))
+    yield at
+    process.send_signal(signal.SIGINT)
+    process.wait(timeout=10)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium without a window."""
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
+        yield opened
+        opened.close()

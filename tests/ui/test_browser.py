@@ -1,0 +1,85 @@
+"""The pages as Debian's Chromium shows them, on a desk and on a phone."""
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+WIDTHS = {"desk": (1440, 1000), "phone": (390, 844)}
+
+
+@pytest.fixture(params=WIDTHS)
+def page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
+    """A page of each width; anything loaded from elsewhere, and any script error, fails the test."""
+    width, height = WIDTHS[request.param]
+    opened = browser.new_page(viewport={"width": width, "height": height})
+    complaints: list[str] = []
+    opened.on(
+        "console", lambda said: complaints.append(said.text) if "Content Security" in said.text else None
+    )
+    opened.on("pageerror", lambda error: complaints.append(str(error)))
+    opened.on("request", lambda sent: complaints.append(sent.url) if _is_foreign(sent.url) else None)
+    yield opened
+    opened.close()
+    assert complaints == []
+
+
+def _is_foreign(url: str) -> bool:
+    return not url.startswith(("http://localhost:", "ws://localhost:", "data:", "blob:"))
+
+
+def _no_sideways_scroll(page: Page) -> None:
+    wide = page.evaluate(
+        """() => [document.documentElement, ...document.querySelectorAll('body *')]
+        .filter(e => e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0
+                && ['auto', 'scroll'].includes(getComputedStyle(e).overflowX)).map(e => e.className)"""
+    )
+    assert wide == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"]  # type: ignore[index]
+
+
+def test_rack_leads_to_a_verdict(page: Page, address: str) -> None:
+    page.goto(address)
+    expect(page.locator("h1")).to_have_text("5 cores, 4 wait for something")
+    expect(page.locator(".ia-rack")).to_contain_text("core.json, title: this key is missing.")
+    _no_sideways_scroll(page)
+    page.get_by_role("link", name="0417 Brackwater Four").click()
+    expect(page.locator("h1")).to_have_text("Build it, provisional")
+    assert page.url == f"{address}/verdict?core=0417"
+
+
+def test_verdict_opens_a_part_to_its_reasons(page: Page, address: str) -> None:
+    page.goto(f"{address}/verdict?core=0417")
+    crankshaft = page.locator("details", has_text="Crankshaft").first
+    expect(page.get_by_text("It can break in service")).not_to_be_visible()
+    page.locator("summary", has_text="Crankshaft").click()
+    expect(page.get_by_text("It can break in service")).to_be_visible()
+    expect(crankshaft).to_be_visible()
+    for summary in page.locator("summary").all()[2:]:
+        summary.click()
+    _no_sideways_scroll(page)
+
+
+def test_typed_markup_is_shown_as_typed(page: Page, address: str) -> None:
+    page.goto(f"{address}/verdict?core=0420")
+    expect(page.locator(".ia-title")).to_contain_text(
+        '0420 Nasty <img src=x onerror="alert(1)"> **bold** & co'
+    )
+    _no_sideways_scroll(page)
+
+
+def test_choosing_another_core_changes_page_and_address(page: Page, address: str) -> None:
+    page.goto(f"{address}/verdict?core=0417")
+    expect(page.locator("h1")).to_have_text("Build it, provisional")
+    page.get_by_role("combobox").click()
+    page.get_by_role("option", name="0431 Harrow Six").click()
+    expect(page.locator("h1")).to_have_text("Break it for parts, settled")
+    page.wait_for_url("**/verdict?core=0431")
+
+
+def test_dark_theme_takes_the_dark_tokens(browser: Browser, address: str) -> None:
+    page = browser.new_page(color_scheme="dark")
+    page.goto(address)
+    expect(page.locator("h1")).to_have_css("color", "rgb(230, 235, 234)")
+    expect(page.locator(".stApp")).to_have_css("background-color", "rgb(20, 26, 30)")
+    page.close()

@@ -1,0 +1,161 @@
+"""Both pages through Streamlit's own test runner: what is on them, for each kind of core."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from inspect_app.ui import shelf
+from inspect_app.ui.shelf import Shelf
+from tests.ui import made
+from tests.ui.made import judge_made, put_core
+
+
+def rack() -> AppTest:
+    def script() -> None:
+        from inspect_app.ui import rack
+
+        rack.page()
+
+    return AppTest.from_function(script)
+
+
+def verdict(**query: str) -> AppTest:
+    def script() -> None:
+        from inspect_app.ui import verdict
+
+        verdict.page()
+
+    app = AppTest.from_function(script)
+    for name, value in query.items():
+        app.query_params[name] = value
+    return app
+
+
+def shown(app: AppTest) -> str:
+    """The HTML of the page, which must have drawn without an error."""
+    assert not app.exception
+    return "\n".join(element.proto.body for element in app.get("html"))
+
+
+def test_main_script_draws_the_rack(made_shelf: Shelf) -> None:
+    main = Path(shelf.__file__).with_name("main.py")
+    html = shown(AppTest.from_file(str(main)).run())
+    assert "5 cores, 4 wait for something" in html
+    assert "--ia-paper: #FBFCFB" in html
+
+
+@pytest.mark.usefixtures("made_shelf")
+def test_rack_lists_every_core_those_that_wait_first() -> None:
+    html = shown(rack().run())
+    order = ["0500-broken", "0501-fault", "0420 Nasty", "0417 Brackwater Four", "0431 Harrow Six"]
+    assert sorted(order, key=html.index) == order
+    for text in (
+        "Build it, provisional",
+        "Break it for parts, settled",
+        "Bench",
+        "$812",
+        "1 part not judged",
+    ):
+        assert text in html
+    assert "core.json, title: this key is missing. Add it." in html
+
+
+@pytest.mark.usefixtures("made_shelf")
+def test_typed_text_stays_text_on_both_pages() -> None:
+    for app in (rack(), verdict(core="0420")):
+        html = shown(app.run())
+        assert "<img" not in html
+        assert "&lt;img src=x" in html
+
+
+@pytest.fixture
+def empty(tmp_path: Path) -> Iterator[Shelf]:
+    yield from _used(Shelf(tmp_path, judge_made))
+
+
+def _used(made_shelf: Shelf) -> Iterator[Shelf]:
+    shelf.use(made_shelf)
+    yield made_shelf
+    shelf._current = None
+
+
+@pytest.mark.usefixtures("empty")
+def test_empty_shelf_says_what_to_do() -> None:
+    assert "put one into the folder" in shown(rack().run())
+    assert "Open the Rack" in shown(verdict().run())
+
+
+def test_long_rack_is_cut_and_can_be_searched(empty: Shelf) -> None:
+    for at in range(201):
+        put_core(empty.folder, f"c{at:03}", title=f"Core {at:03}")
+    app = rack().run()
+    assert "200 of 201 shown" in shown(app)
+    assert "Core 200" not in shown(app)
+    found = shown(app.text_input[0].set_value("core 200").run())
+    assert "Core 200" in found
+    assert "Core 199" not in found
+
+
+@pytest.mark.usefixtures("made_shelf")
+def test_verdict_shows_the_answer_its_money_and_what_is_not_judged() -> None:
+    html = shown(verdict(core="0417").run())
+    for text in (
+        '<h1 class="ia-answer">Build it, provisional</h1>',
+        "Built it leaves $520, in parts it brings $310.",
+        "Waits for: the pressure test of the jacket",
+        "No price for the freight is entered.",
+        "Rebuild",
+        "63 items, last 2026-11-24",
+        "2026.3; Autumn list, 2026-10-01",
+        "<strong>Built, less the bill, it leaves</strong> (chosen)",
+        "not known",
+        "Parts: 1 reuse, 1 recondition, 2 replace, 1 not judged",
+        "all lines at their low",
+        "Not judged, and in the total at the cheapest way not closed: Oil pump.",
+    ):
+        assert text in html, text
+
+
+@pytest.mark.usefixtures("made_shelf")
+def test_verdict_shows_all_that_stands_behind_a_part() -> None:
+    html = shown(verdict(core="0417").run())
+    for text in (
+        "If pressure test (jacket): holds, else Replace, used.",
+        "Closes the own piece. </strong>Crack in the fillet of rod journal 2",
+        "It can break in service, and no machining removes the crack.",
+        "Rule crack-in-journal-fillet, hard rule. Basis: Common practice. Evidence: f3.",
+        "0.0002\u00a0in past it",
+        "Block, bores.bore: Bored cylinders need the new size.",
+        "Pressure test, jacket. Needed for the own piece.",
+        "Deck flatness, deck: 0.0041",
+        "Pistons and rings, new: Bored cylinders need the new size.",
+        "no price",
+        "Piece p1: closed the own piece.",
+        "scrap, $9",
+    ):
+        assert text in html, text
+
+
+@pytest.mark.usefixtures("made_shelf")
+def test_first_core_is_shown_when_none_is_asked_for_and_another_can_be_chosen() -> None:
+    app = verdict().run()
+    assert "0417 Brackwater Four" in shown(app)
+    app.selectbox[0].set_value("0431").run()
+    assert "Break it for parts, settled" in shown(app)
+    assert app.query_params["core"] == "0431"
+
+
+@pytest.mark.usefixtures("made_shelf")
+def test_unknown_and_broken_cores_are_said_in_words() -> None:
+    assert "No core here has the id &quot;9999&quot;." in shown(verdict(core="9999").run())
+    broken = shown(verdict(core="0500-broken").run())
+    assert "0500-broken cannot be judged" in broken
+    assert "<p>photos: gone.</p>" in broken
+
+
+def test_sampled_total_names_its_odds(empty: Shelf) -> None:
+    cost = made.answer().core.cost.model_dump() | {"basis": "sampled"}
+    put_core(empty.folder, "s", cost=cost)
+    assert "Eight times in ten" in shown(verdict(core="s").run())
