@@ -76,13 +76,7 @@ def _app(port: int, extra_hosts: Iterable[str]) -> st.App:
         print(f"Open http://localhost:{port}  (Ctrl-C stops it)", flush=True)
         yield
 
-    return st.App(_MAIN, routes=ROUTES, middleware=[gate], lifespan=announced, on_script_error=_own_words)
-
-
-def _own_words(error: Exception) -> bool:
-    shelf.log_fault("page", error)
-    st.text("This page could not be drawn. The window the program runs in says why: report that line.")
-    return True
+    return st.App(_MAIN, routes=ROUTES, middleware=[gate], lifespan=announced)
 
 
 def _options(port: int) -> dict[str, str | int | bool]:

@@ -217,6 +217,11 @@ def judge_made(folder: Path) -> a.Answer:
         )
     if "fault" in fields:
         raise KeyError(fields["fault"])
+    if "no_word_for" in fields:
+        fault = answer(fields["core_id"])
+        return fault.model_copy(
+            update={"core": fault.core.model_copy(update={"stage": fields["no_word_for"]})}
+        )
     return answer(**fields)
 
 

@@ -1,9 +1,14 @@
 """The pages as Debian's Chromium shows them, on a desk and on a phone."""
 
+import signal
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
+
+from tests.ui.conftest import start_server
+from tests.ui.made import put_core
 
 WIDTHS = {"desk": (1440, 1000), "phone": (390, 844)}
 
@@ -75,6 +80,20 @@ def test_choosing_another_core_changes_page_and_address(page: Page, address: str
     page.get_by_role("option", name="0431 Harrow Six").click()
     expect(page.locator("h1")).to_have_text("Break it for parts, settled")
     page.wait_for_url("**/verdict?core=0431")
+
+
+def test_fault_of_a_page_is_said_in_words_and_logged_in_a_line(browser: Browser, tmp_path: Path) -> None:
+    put_core(tmp_path, "one", no_word_for="moon")
+    process, at = start_server(tmp_path)
+    page = browser.new_page()
+    page.goto(at)
+    expect(page.get_by_text("This page could not be drawn.")).to_be_visible()
+    expect(page.get_by_text("KeyError")).to_have_count(0)
+    page.close()
+    process.send_signal(signal.SIGINT)
+    _, err = process.communicate(timeout=10)
+    assert "page: KeyError('moon') in rack.py, line" in err
+    assert "Traceback" not in err
 
 
 def test_dark_theme_takes_the_dark_tokens(browser: Browser, address: str) -> None:
