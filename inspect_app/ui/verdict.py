@@ -53,7 +53,7 @@ def _follow() -> None:
 
 def _draw(answer: Answer) -> None:
     core = answer.core
-    waits = f"Waits for: {core.waits_for}" if core.waits_for else ""
+    waits = words.sentence(f"waits for: {core.waits_for}") if core.waits_for else ""
     said = tag("div", blocks.heading(words.core_verdict(core)), lines(core.why, waits, *core.notes))
     money = tag("div", money_view.choices(answer))
     blocks.show(

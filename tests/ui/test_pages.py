@@ -104,7 +104,7 @@ def test_verdict_shows_the_answer_its_money_and_what_is_not_judged() -> None:
     for text in (
         '<h1 class="ia-answer">Build it, provisional</h1>',
         "Built it leaves $520, in parts it brings $310.",
-        "Waits for: the pressure test of the jacket",
+        "Waits for: the pressure test of the jacket.",
         "No price for the freight is entered.",
         "Rebuild",
         "63 items, last 2026-11-24",
