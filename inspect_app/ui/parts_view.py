@@ -1,6 +1,6 @@
 """The list of parts on the Verdict page: one line each, and all that stands behind it on opening."""
 
-from inspect_app.model.answer import Answer, Closed, Forced, OpenPoint, Option, PartAnswer, Spread
+from inspect_app.model.answer import Answer, Closed, Forced, Option, PartAnswer, Spread
 from inspect_app.ui import figures, words
 from inspect_app.ui.blocks import part_mark
 from inspect_app.ui.markup import EMPTY, Html, join, lines, table, tag
@@ -40,10 +40,10 @@ def _behind(part: PartAnswer, answer: Answer) -> list[Html]:
     titles = {other.position: other.title for other in answer.parts}
     return [
         _chosen(part, answer.currency),
-        _group("What it turns on", [words.fork(part)] if part.fork else []),
-        _group("Why the other ways are closed", [_reason(reason) for reason in part.closed]),
+        _group("What it turns on", _turns_on(part)),
+        _group("Why the other ways are closed", [_reason(reasons) for reasons in _by_rule(part.closed)]),
         _group("Asked for by another part", [_forced(forced, titles) for forced in part.forced_by]),
-        _group("Still open", [_open_point(point) for point in part.open_points]),
+        _group("Still open", words.open_points(part)),
         _group("Close calls", [figures.close_call(call) for call in part.close_calls]),
         _options(part.options, answer.currency, titles),
         _group("Pieces that sat here before", [_former(piece.piece, piece.closed) for piece in part.former]),
@@ -70,7 +70,26 @@ def _spread(cost: Spread, currency: str) -> str:
     return f"Likely {likely}, from {low} to {high}."
 
 
-def _reason(reason: Closed) -> Html:
+def _turns_on(part: PartAnswer) -> list[str]:
+    if part.fork is None:
+        return []
+    other = part.fork.else_
+    source = f", {words.source(other.source)}" if other.source else ""
+    conditions = [words.sentence(said) for said in words.fork_conditions(part.fork)]
+    return [*conditions, f"Else: {words.verdict(other.verdict)}{source}."]
+
+
+def _by_rule(closed: tuple[Closed, ...]) -> list[list[Closed]]:
+    """Reasons of one rule that close the same way, together; the strongest first, in and among them."""
+    groups: dict[tuple[str, str], list[Closed]] = {}
+    for reason in sorted(closed, key=words.strength, reverse=True):
+        groups.setdefault((reason.rule, reason.closes), []).append(reason)
+    return list(groups.values())
+
+
+def _reason(reasons: list[Closed]) -> Html:
+    reason, *others = reasons
+    also = (f"Also {words.place(other.place)}. {figures.against_limit(other)}" for other in others)
     figure = figures.against_limit(reason)
     hard = ", hard rule" if reason.hard else ""
     evidence = f" Evidence: {', '.join(reason.evidence)}." if reason.evidence else ""
@@ -79,22 +98,17 @@ def _reason(reason: Closed) -> Html:
         tag("p", tag("strong", f"Closes {words.closes(reason.closes)}. "), reason.why),
         lines(figure, cls="ia-figure"),
         lines(reason.plain),
+        lines(*also),
         lines(basis, cls="ia-soft"),
     )
 
 
 def _forced(forced: Forced, titles: dict[str, str]) -> str:
-    return f"{_title(forced.position, titles)}, {words.place(forced.choice)}: {words.sentence(forced.why)}"
+    return f"{_title(forced.position, titles)}, {forced.choice}: {words.sentence(forced.why)}"
 
 
 def _title(position: str, titles: dict[str, str]) -> str:
     return titles.get(position, words.place(position))
-
-
-def _open_point(point: OpenPoint) -> str:
-    where = f", {words.place(point.place)}" if point.place else ""
-    ways = f" Needed for {', '.join(map(words.closes, point.needed_for))}." if point.needed_for else ""
-    return f"{words.sentence(point.what + where)}{ways}"
 
 
 def _options(options: tuple[Option, ...], currency: str, titles: dict[str, str]) -> Html:

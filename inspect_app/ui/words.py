@@ -1,19 +1,23 @@
 """The words of the screens: from the Answer's ids to what is read."""
 
+from collections.abc import Iterable, Iterator
+
 from inspect_app.model.answer import (
     BuildStandard,
     Closed,
     CoreAnswer,
     CoreChoice,
-    ForkIf,
+    Fork,
     PartAnswer,
     Source,
     Stage,
     Verdict,
     WayTaken,
 )
+from inspect_app.model.places import listing, parse_place
 
 NOT_JUDGED = "Not judged"
+SHOWN_CONDITIONS = 2
 
 STAGES: dict[Stage, str] = {
     "yard_look": "Yard look",
@@ -98,31 +102,70 @@ def because(part: PartAnswer) -> str:
 
 def not_judged_because(part: PartAnswer) -> str:
     """Say what is missing before a part can be judged: its first open point, and how many follow."""
-    if not part.open_points:
+    points = list(_grouped(part))
+    if not points:
         return "Nobody has looked at it."
-    first, *rest = part.open_points
-    more = f"; {len(rest)} more open" if rest else ""
-    return sentence(f"{first.what}, {place(first.place)}{more}")
+    more = f"; {len(points) - 1} more open" if len(points) > 1 else ""
+    return sentence(points[0][0] + more)
+
+
+def open_points(part: PartAnswer) -> list[str]:
+    """Say a part's open points, those that differ only in their place in one: "Look, gears 1 and 2"."""
+    return [sentence(said) + _needed_for(ways) for said, ways in _grouped(part)]
+
+
+def _grouped(part: PartAnswer) -> Iterator[tuple[str, tuple[str, ...]]]:
+    groups: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for point in part.open_points:
+        groups.setdefault((point.what, point.needed_for), []).append(point.place)
+    for (what, ways), names in groups.items():
+        yield what + _at(names, ", "), ways
+
+
+def _needed_for(ways: tuple[str, ...]) -> str:
+    return f" Needed for {', '.join(map(closes, ways))}." if ways else ""
+
+
+def _at(names: list[str], before: str, after: str = "") -> str:
+    said = places(names)
+    return f"{before}{said}{after}" if said else ""
 
 
 def fork(part: PartAnswer) -> str:
-    """Say a provisional verdict's fork: "If the crack test is clean, else Replace, used"; "" without one."""
+    """Say a provisional verdict's fork: "If crack test (pin 1 to 4): clean, else Replace."; "" without one.
+
+    Of more than two conditions the rest is counted; `fork_conditions` has them all.
+    """
     if part.fork is None:
         return ""
-    conditions = " and ".join(_condition(item) for item in part.fork.if_)
+    said = fork_conditions(part.fork)
+    shown = (
+        said
+        if len(said) <= SHOWN_CONDITIONS
+        else [*said[:SHOWN_CONDITIONS], f"{len(said) - SHOWN_CONDITIONS} more"]
+    )
+    conditions = " and ".join(shown)
     other = part.fork.else_
     origin = f", {SOURCES[other.source]}" if other.source and other.source != "own" else ""
     return sentence(f"if {conditions}, else {verdict(other.verdict)}{origin}")
 
 
-def _condition(item: ForkIf) -> str:
-    where = f" ({place(item.place)})" if item.place else ""
-    return f"{item.what}{where}: {item.answer}"
+def fork_conditions(turns_on: Fork) -> list[str]:
+    """Say what a fork turns on, conditions that differ only in their place in one."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for item in turns_on.if_:
+        groups.setdefault((item.what, item.answer), []).append(item.place)
+    return [f"{what}{_at(names, ' (', ')')}: {answer}" for (what, answer), names in groups.items()]
 
 
 def strongest(closed: tuple[Closed, ...]) -> Closed:
     """Pick the reason to show first: a hard rule, then one that closes the own piece, then the surest."""
-    return max(closed, key=lambda reason: (reason.hard, reason.closes == "own", reason.p_beyond or 0.0))
+    return max(closed, key=strength)
+
+
+def strength(reason: Closed) -> tuple[bool, bool, float]:
+    """Return what reasons are ordered by, the strongest greatest."""
+    return reason.hard, reason.closes == "own", reason.p_beyond or 0.0
 
 
 def closes(what: str) -> str:
@@ -151,6 +194,15 @@ def place(name: str) -> str:
     if head.endswith("*"):
         head = f"every {head[:-1].strip()}" if head[:-1].strip() else "the whole piece"
     return ", ".join([head, *zone])
+
+
+def places(names: Iterable[str]) -> str:
+    """Say several places, runs of a number drawn together: "pin 1 to 4, snout"; "" for the whole part."""
+    named = [name for name in dict.fromkeys(names) if name]
+    patterns = [place(name) for name in named if "*" in name]
+    return ", ".join(
+        filter(None, [*patterns, place(listing([parse_place(n) for n in named if "*" not in n]))])
+    )
 
 
 def plain(name: str) -> str:

@@ -157,7 +157,11 @@ def pistons() -> a.PartAnswer:
         source="new",
         standing="provisional",
         cost=spread(312),
-        forced_by=(a.Forced(position="block", choice="bores.bore", why="Bored cylinders need the new size"),),
+        forced_by=(
+            a.Forced(
+                position="block", choice="bores: bore to 0.020 in", why="Bored cylinders need the new size"
+            ),
+        ),
     )
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from inspect_app.ui import shelf
+from inspect_app.ui import parts_view, shelf
 from inspect_app.ui.shelf import Shelf
 from tests.ui import made
 from tests.ui.made import judge_made, put_core
@@ -127,7 +127,7 @@ def test_verdict_shows_all_that_stands_behind_a_part() -> None:
         "It can break in service, and no machining removes the crack.",
         "Rule crack-in-journal-fillet, hard rule. Basis: Common practice. Evidence: f3.",
         "0.0002\u00a0in past it",
-        "Block, bores.bore: Bored cylinders need the new size.",
+        "Block, bores: bore to 0.020 in: Bored cylinders need the new size.",
         "Pressure test, jacket. Needed for the own piece.",
         "Deck flatness, deck: 0.0041",
         "Pistons and rings, new: Bored cylinders need the new size.",
@@ -153,6 +153,18 @@ def test_unknown_and_broken_cores_are_said_in_words() -> None:
     broken = shown(verdict(core="0500-broken").run())
     assert "0500-broken cannot be judged" in broken
     assert "<p>photos: gone.</p>" in broken
+
+
+@pytest.mark.usefixtures("made_shelf")
+def test_reasons_of_one_rule_are_told_together_the_surest_first() -> None:
+    reasons = tuple(
+        made.closed(place=f"main_journal {at}", p_beyond=chance) for at, chance in ((1, 0.6), (2, 0.99))
+    )
+    html = parts_view.parts(made.answer().model_copy(update={"parts": (made.part(closed=reasons),)}))
+    assert html.count("Closes mains: polish.") == 1
+    assert (
+        html.index("near certain beyond") < html.index("Also main journal 1.") < html.index("likely beyond")
+    )
 
 
 def test_sampled_total_names_its_odds(empty: Shelf) -> None:

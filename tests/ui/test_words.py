@@ -60,6 +60,45 @@ def test_two_conditions_of_a_fork_are_joined() -> None:
     assert words.fork(part) == "If pressure test (jacket): holds and crack test: clean, else Replace, used."
 
 
+def many() -> a.PartAnswer:
+    """A part with the same two questions at three pins, and one more."""
+    pins = ("pin 1/fillet", "pin 2/fillet", "pin 3/fillet")
+    conditions = [("crack test", pin, "nothing found") for pin in pins]
+    conditions += [("taper", "pin 1", "inside the limit"), ("hardness", "", "inside the limit")]
+    fork = a.Fork(
+        if_=tuple(a.ForkIf(what=what, place=place, answer=said) for what, place, said in conditions),
+        else_=a.ForkElse(verdict="replace", source="new", cost=None),
+    )
+    points = tuple(a.OpenPoint(what="crack test", place=pin, needed_for=("own",)) for pin in pins)
+    return made.part(standing="provisional", fork=fork, open_points=points)
+
+
+def test_like_conditions_at_several_places_are_said_once() -> None:
+    fork = many().fork
+    assert fork is not None
+    assert words.fork_conditions(fork) == [
+        "crack test (pin 1 to 3, fillet): nothing found",
+        "taper (pin 1): inside the limit",
+        "hardness: inside the limit",
+    ]
+
+
+def test_long_fork_is_counted_in_its_line() -> None:
+    assert words.because(many()) == (
+        "If crack test (pin 1 to 3, fillet): nothing found and taper (pin 1): inside the limit "
+        "and 1 more, else Replace, new."
+    )
+
+
+def test_like_open_points_are_said_once() -> None:
+    assert words.open_points(many()) == ["Crack test, pin 1 to 3, fillet. Needed for the own piece."]
+
+
+def test_places_keep_patterns_and_leave_out_the_whole() -> None:
+    assert words.places(["", "pin 2", "pin *", "pin 2"]) == "every pin, pin 2"
+    assert words.places([""]) == ""
+
+
 def test_hard_reason_comes_before_the_surer_soft_one() -> None:
     assert words.because(made.crankshaft()).startswith("Crack in the fillet")
 
