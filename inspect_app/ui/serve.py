@@ -21,23 +21,22 @@ _MAIN = Path(__file__).with_name("main.py")
 
 def serve(
     cores: Path,
+    judge_folder: shelf.JudgeFolder,
     port: int | None = None,
     *,
     extra_hosts: Iterable[str] = (),
-    judge_folder: shelf.JudgeFolder | None = None,
 ) -> None:
     """Serve the cores in the folder `cores`, print the address, and return after Ctrl-C.
 
-    `port`, 1 to 65535, is used as given; without one the first free of 8501 to 8520. `extra_hosts`
-    are further names by which this server may be asked. `judge_folder` turns a core's folder into
-    its Answer; the library's own by default. Raises `Problems` when the folder is not there or no
-    port is free.
+    `judge_folder` turns a core's folder into its Answer, or raises `Problems`. `port`, 1 to 65535,
+    is used as given; without one the first free of 8501 to 8520. `extra_hosts` are further names by
+    which this server may be asked. Raises `Problems` when the folder is not there or no port is free.
     """
     if not cores.is_dir():
         what = f'"{cores}" is not a folder.'
         raise Problems([Problem("serve", what, "Name the folder that holds the cores.")])
     chosen = free_port(port)
-    shelf.use(shelf.Shelf(cores.resolve(), judge_folder or shelf.library()))
+    shelf.use(shelf.Shelf(cores.resolve(), judge_folder))
     try:
         _app(chosen, extra_hosts).run(config=_options(chosen))
     except KeyboardInterrupt:

@@ -1,6 +1,7 @@
 """The shelf: the cores of one folder, each with its Answer or the words of its problem.
 
-This is the one module that wires the screens to the library; pages ask `current()`.
+This is the one module between the screens and the library: pages ask `current()`, and whoever starts
+the server says how a folder is judged.
 """
 
 import logging
@@ -113,11 +114,3 @@ def current() -> Shelf:
     if _current is None:
         raise RuntimeError("no shelf is set: start the app with `inspect-app serve`")
     return _current
-
-
-def library() -> JudgeFolder:
-    """Return the library's own way from a core's folder to its Answer; loads the rules once."""
-    from inspect_app.bundle import read_core
-    from inspect_app.judge import judge
-
-    return lambda folder: judge(read_core(folder))

@@ -7,4 +7,4 @@ from inspect_app.ui.serve import serve
 from tests.ui.made import judge_made
 
 if __name__ == "__main__":
-    serve(Path(sys.argv[1]), judge_folder=judge_made)
+    serve(Path(sys.argv[1]), judge_made)
