@@ -18,7 +18,7 @@ def _count_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
     here = f"engine sheet {sheet.id}"
     for name in sheet.counts:
         if name not in book.counts:
-            yield Problem(f"{here}, counts", f'"{name}" is no count of this pack.', _use(book.counts))
+            yield Problem(f"{here}, counts", f'"{name}" is no count of this pack.', use_one_of(book.counts))
     for count in sorted(_wanted(book)):
         parts = count.split("/")
         lacking = [name for name in parts if name not in sheet.counts]
@@ -44,13 +44,13 @@ def _name_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
     materials = {word for method in book.methods.values() for word in method.suits}
     for part, material in sheet.materials.items():
         if part not in book.parts:
-            yield Problem(f"{here}, materials", f'"{part}" is no part of this pack.', _use(book.parts))
+            yield Problem(f"{here}, materials", f'"{part}" is no part of this pack.', use_one_of(book.parts))
         if material not in materials:
             what = f'"{material}" is no material that a test of this pack suits.'
-            yield Problem(f"{here}, materials.{part}", what, _use(materials))
+            yield Problem(f"{here}, materials.{part}", what, use_one_of(materials))
     for part in sheet.kinds:
         if part not in book.parts:
-            yield Problem(f"{here}, kinds", f'"{part}" is no part of this pack.', _use(book.parts))
+            yield Problem(f"{here}, kinds", f'"{part}" is no part of this pack.', use_one_of(book.parts))
 
 
 def _quantity_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
@@ -58,7 +58,7 @@ def _quantity_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
     for key, row in sheet.quantities.items():
         here = f"engine sheet {sheet.id}, quantities.{key}"
         if key not in known:
-            yield Problem(here, "this pack has no such quantity.", _use(known))
+            yield Problem(here, "this pack has no such quantity.", use_one_of(known))
             continue
         for field, text in row.texts().items():
             try:
@@ -70,5 +70,6 @@ def _quantity_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
                 yield Problem(f"{here}.{field}", f'"{text}" is negative.', "Write the size itself.")
 
 
-def _use(names: Iterable[str]) -> str:
+def use_one_of(names: Iterable[str]) -> str:
+    """The advice that lists the names that are known."""
     return f"Use one of: {', '.join(sorted(names))}."

@@ -1,0 +1,106 @@
+"""Read and write a core's folder: core.json first, then every file it lists, by hash."""
+
+import hashlib
+import json
+import os
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from pydantic import ValidationError
+
+from inspect_app.model.answer import Frozen
+from inspect_app.model.core import Core
+from inspect_app.model.evidence import Evidence, Photo
+from inspect_app.model.problems import Problem, Problems, from_validation, raise_if_any
+from inspect_app.model.sheet import EngineSheet
+
+CORE_FILE, SHEET_FILE = "core.json", "sheet.json"
+Form = TypeVar("Form", bound=Frozen)
+
+
+@dataclass(frozen=True)
+class Bundle:
+    """A core with its engine sheet, as read from `folder`."""
+
+    folder: Path
+    core: Core
+    sheet: EngineSheet
+
+
+def read_core(folder: Path) -> Bundle:
+    """Read and check a core's folder. Raises Problems with everything wrong in it; writes nothing."""
+    core = _parse(folder / CORE_FILE, Core, "Name the folder of a core.")
+    problems = [
+        problem for entry in core.files for problem in _file_problems(folder, entry.path, entry.sha256)
+    ]
+    problems += _photo_problems(core)
+    if SHEET_FILE not in {entry.path for entry in core.files}:
+        what = f"{SHEET_FILE} is not among the files."
+        problems.append(Problem(f"{CORE_FILE}, files", what, "List the engine sheet with its SHA-256."))
+    raise_if_any(problems)
+    return Bundle(folder, core, _parse(folder / SHEET_FILE, EngineSheet, "Put the engine sheet there."))
+
+
+def _parse(path: Path, form: type[Form], advice: str) -> Form:
+    try:
+        text = path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        raise Problems([Problem(str(path), "there is no such file.", advice)]) from None
+    except (OSError, UnicodeDecodeError) as error:
+        raise Problems([Problem(str(path), f"it cannot be read: {error}.", "")]) from None
+    try:
+        data = json.loads(text)
+    except (json.JSONDecodeError, RecursionError) as error:
+        raise Problems([Problem(path.name, f"this is not JSON: {error}.", "Mend the line named.")]) from None
+    try:
+        return form.model_validate(data)
+    except ValidationError as error:
+        raise Problems(from_validation(error, path.name)) from None
+
+
+def _file_problems(folder: Path, name: str, sha256: str) -> list[Problem]:
+    path = folder / name
+    if not path.is_file() or not path.resolve().is_relative_to(folder.resolve()):
+        return [Problem(f"{CORE_FILE}, files", f'"{name}" is not in the folder.', "Put the file back.")]
+    found = file_sha256(path)
+    if found != sha256:
+        what = f'"{name}" was changed: its SHA-256 is {found[:12]}..., the core says {sha256[:12]}....'
+        return [Problem(f"{CORE_FILE}, files", what, "Bring back the file that the core was made with.")]
+    return []
+
+
+def _photo_problems(core: Core) -> list[Problem]:
+    listed = {entry.path: entry.sha256 for entry in core.files}
+    return [
+        Problem(f"evidence {item.id}", f'the photo "{item.path}" is not among the files.', "List it.")
+        for item in core.evidence
+        if isinstance(item, Photo) and listed.get(item.path) != item.sha256
+    ]
+
+
+def file_sha256(path: Path) -> str:
+    """SHA-256 of a file's bytes, in hexadecimal."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _item_data(item: Evidence) -> dict[str, object]:
+    return {"id": item.id, "kind": item.kind} | item.model_dump(mode="json", exclude_defaults=True)
+
+
+def write_core(folder: Path, core: Core) -> None:
+    """Replace core.json in one step: a reader sees the old file or the new one, never a part."""
+    data = core.model_dump(mode="json", exclude_defaults=True) | {"core_version": core.core_version}
+    data["evidence"] = [_item_data(item) for item in core.evidence]
+    handle, temporary = tempfile.mkstemp(dir=folder, prefix=".core-", suffix=".json")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(json.dumps(data, ensure_ascii=False, indent=1) + "\n")
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(temporary, folder / CORE_FILE)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise

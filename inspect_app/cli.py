@@ -1,0 +1,145 @@
+"""The command line: serve, judge, check-rules, import, export, schema.
+
+Exit 0: done; 1: the input is at fault, in words on stderr; 2: wrong usage.
+"""
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TypeAlias
+
+from inspect_app import __version__
+from inspect_app.model.problems import Problems, raise_if_any
+from inspect_app.rulebook.book import Rulebook
+from inspect_app.rulebook.load import load_rulebook
+from inspect_app.shipped import shipped
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns its exit code."""
+    options = _parser().parse_args(arguments)
+    try:
+        done: int = options.run(options)
+    except Problems as problems:
+        print(problems, file=sys.stderr)
+        return 1
+    except OSError as error:
+        print(f"{error.filename or 'file'}: {error.strerror or error}.", file=sys.stderr)
+        return 1
+    return done
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="inspect-app", description="Judge the parts of a used engine and say why."
+    )
+    parser.add_argument("--version", action="version", version=f"inspect-app {__version__}")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    _add_serve(commands)
+    _add_judge(commands)
+    check = commands.add_parser("check-rules", help="check a folder of rules and run their examples")
+    check.add_argument("folder", nargs="?", type=Path, metavar="DIR", help="default: the shipped rules")
+    check.add_argument("--overlay", action="append", type=Path, default=[], metavar="DIR", help=_OVERLAY)
+    check.set_defaults(run=_check_rules)
+    add = commands.add_parser("import", help="add readings from a CSV file to a core's folder")
+    add.add_argument("core", type=Path, metavar="CORE")
+    add.add_argument("--readings", type=Path, required=True, metavar="F.csv")
+    _add_rules(add)
+    add.set_defaults(run=_import)
+    export = commands.add_parser("export", help="write a core's folder as one zip")
+    export.add_argument("core", type=Path, metavar="CORE")
+    export.add_argument("target", type=Path, metavar="OUT.zip")
+    export.set_defaults(run=_export)
+    schema = commands.add_parser("schema", help="print a JSON Schema")
+    schema.add_argument("of", choices=("core", "sheet", "rules", "answer"))
+    schema.set_defaults(run=_schema)
+    return parser
+
+
+_OVERLAY = "a shop's folder that replaces entries by id; may be given more than once"
+_Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
+
+
+def _add_serve(commands: _Commands) -> None:
+    serve = commands.add_parser("serve", help="show the cores of a folder in the browser, on this machine")
+    serve.add_argument("--cores", type=Path, metavar="DIR", help="default: the demo cores")
+    serve.add_argument("--port", type=int, help="default: 8501, or the next free one")
+    _add_rules(serve)
+    serve.set_defaults(run=_serve)
+
+
+def _add_judge(commands: _Commands) -> None:
+    judge = commands.add_parser("judge", help="judge one core from its folder")
+    judge.add_argument("core", type=Path, metavar="CORE")
+    judge.add_argument("--json", action="store_true", help="print the Answer as JSON")
+    _add_rules(judge)
+    judge.set_defaults(run=_judge)
+
+
+def _add_rules(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--rules", type=Path, metavar="DIR", help="another rule pack than the shipped one")
+    parser.add_argument("--overlay", action="append", type=Path, default=[], metavar="DIR", help=_OVERLAY)
+
+
+def _serve(options: argparse.Namespace) -> int:
+    from inspect_app.bundle import judge_folder
+    from inspect_app.ui.serve import serve
+
+    book = _rulebook(options)
+    cores = options.cores or shipped("demo_cores")
+    serve(cores, lambda folder: judge_folder(folder, book), options.port)
+    return 0
+
+
+def _judge(options: argparse.Namespace) -> int:
+    from inspect_app.answer_text import answer_text
+    from inspect_app.bundle import judge_folder
+
+    answer = judge_folder(options.core, _rulebook(options))
+    print(answer.model_dump_json(indent=1) if options.json else answer_text(answer))
+    return 0
+
+
+def _rulebook(options: argparse.Namespace) -> Rulebook:
+    return load_rulebook(options.rules or shipped("rules"), options.overlay)
+
+
+def _check_rules(options: argparse.Namespace) -> int:
+    from inspect_app.closing.examples import run_examples
+    from inspect_app.rulebook.check_couplings import largest_table
+
+    book = load_rulebook(options.folder or shipped("rules"), options.overlay)
+    raise_if_any(run_examples(book))
+    examples = sum(len(rule.example) for rule in book.rules.values())
+    size, at = largest_table(book)
+    print(
+        f"{book.pack.title}, version {book.pack.version}: {len(book.parts)} parts, {len(book.rules)} rules,"
+    )
+    print(f"{len(book.couplings)} couplings, {len(book.limits)} limits, {len(book.prices)} prices.")
+    print(f"All {examples} examples hold. Largest joint table: {size} entries ({', '.join(sorted(at))}).")
+    return 0
+
+
+def _import(options: argparse.Namespace) -> int:
+    from inspect_app.bundle import add_readings
+
+    count = add_readings(options.core, options.readings, _rulebook(options))
+    print(f"Added {count} readings to {options.core}.")
+    return 0
+
+
+def _export(options: argparse.Namespace) -> int:
+    from inspect_app.bundle import export_zip
+
+    export_zip(options.core, options.target)
+    print(f"Wrote {options.target}.")
+    return 0
+
+
+def _schema(options: argparse.Namespace) -> int:
+    from inspect_app.schemas import schema
+
+    print(json.dumps(schema(options.of), indent=1, ensure_ascii=False))
+    return 0

@@ -1,0 +1,107 @@
+"""What a provisional verdict turns on: open rules and sizes on the chosen ways, and the choice without them."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from inspect_app.closing.ladders import Ladder, names_of
+from inspect_app.closing.missing import Missing, of_row, of_way
+from inspect_app.closing.piece_state import FLOOR, ROOF, Closings, PieceState
+from inspect_app.closing.rows import Row
+from inspect_app.rulebook.pair import Pair
+
+from .joint import Joint, Outcome
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """What is open at one position: rows of rules, and sizes as (concern number, way)."""
+
+    rows: tuple[Row, ...] = ()
+    sizes: tuple[tuple[int, int], ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.rows or self.sizes)
+
+
+def doubt_at(outcome: Outcome, position: str) -> Doubt:
+    """What is open on the own piece and the ways taken; nothing where it is replaced."""
+    if not outcome.keeps(position):
+        return Doubt()
+    state = outcome.joint.choices.states[position]
+    targets = {"own"}
+    sizes = []
+    for concern, way in outcome.ways(position):
+        ladder = concern.ladder
+        targets |= names_of(ladder.concern, ladder.ways[way])
+        targets |= _exception_target(ladder, way)
+        if _size_open(ladder, way):
+            sizes.append((concern.number, way))
+    rows = [
+        row for row in state.rows if targets.intersection(row.rule.closes) and any(True for _ in row.open())
+    ]
+    return Doubt(tuple(rows), tuple(sizes))
+
+
+def _exception_target(ladder: Ladder, way: int) -> set[str]:
+    form = ladder.concern.exception
+    return {f"{ladder.concern.id}.{form.id}"} if form and ladder.exceptions[way, :, FLOOR].any() else set()
+
+
+def _size_open(ladder: Ladder, way: int) -> bool:
+    if ladder.ways[way].size is None:
+        return False
+    return bool((ladder.exceptions[way, :, FLOOR] != ladder.exceptions[way, :, ROOF]).any())
+
+
+def missing_for(state: PieceState, doubt: Doubt) -> list[tuple[Missing, str]]:
+    """Every missing item with the thing it is needed for ("own", "bores.hone")."""
+    found = [(item, row.rule.closes[0]) for row in doubt.rows for item in of_row(state, row)]
+    for number, way in doubt.sizes:
+        ladder = state.real.ladders[number]
+        name = f"{ladder.concern.id}.{ladder.ways[way].size}"
+        items = of_way(state, ladder.concern, ladder.ways[way], way, ladder.places)
+        found += [(item, name) for item in items]
+    return list(dict.fromkeys(found))
+
+
+def met(state: PieceState, doubt: Doubt) -> Closings:
+    """The closings of a piece with the open rules and sizes of `doubt` taken as met."""
+    rows = tuple(
+        replace(row, pair=Pair(row.pair.may, row.pair.may))
+        if any(row is doubtful for doubtful in doubt.rows)
+        else row
+        for row in state.rows
+    )
+    closings = replace(state, rows=rows).real
+    ladders = tuple(_with_sizes_closed(doubt, i, ladder) for i, ladder in enumerate(closings.ladders))
+    return replace(closings, ladders=ladders)
+
+
+def _with_sizes_closed(doubt: Doubt, number: int, ladder: Ladder) -> Ladder:
+    """A ladder in which the doubtful sizes fail where they may."""
+    closed, exceptions = ladder.closed.copy(), ladder.exceptions.copy()
+    for concern, way in doubt.sizes:
+        if concern == number:
+            exceptions[way, :, FLOOR] = exceptions[way, :, ROOF]
+            closed[way, FLOOR] = closed[way, ROOF]
+    return replace(ladder, closed=closed, exceptions=exceptions)
+
+
+class Forks:
+    """Outcomes with some positions' doubts taken as met, each joint choice computed once."""
+
+    def __init__(self, joint: Joint, base: Outcome) -> None:
+        self.joint = joint
+        self.base = base
+        self.doubts = {p: doubt_at(base, p) for p in joint.choices.states}
+        self._known: dict[frozenset[str], Outcome] = {}
+
+    def without(self, positions: Iterable[str]) -> Outcome:
+        """The joint choice when everything open at these positions turns out against them."""
+        key = frozenset(p for p in positions if self.doubts[p])
+        if key not in self._known:
+            closings = dict(self.base.closings)
+            for position in key:
+                closings[position] = met(self.joint.choices.states[position], self.doubts[position])
+            self._known[key] = self.joint.outcome(closings) if key else self.base
+        return self._known[key]

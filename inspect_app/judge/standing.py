@@ -1,0 +1,70 @@
+"""Whether a verdict is settled, and if not, what it turns on."""
+
+from dataclasses import dataclass
+
+from inspect_app.closing.missing import Missing
+from inspect_app.closing.words import place_words
+from inspect_app.model.answer import Fork, ForkElse, ForkIf
+
+from .costs import part_cost
+from .doubts import Forks, missing_for
+from .forcing import forcing
+from .verdicts import judged
+
+
+@dataclass(frozen=True)
+class Turning:
+    """The positions whose open points a verdict turns on; none when it is settled."""
+
+    positions: tuple[str, ...]
+
+    def __bool__(self) -> bool:
+        return bool(self.positions)
+
+
+def turning(forks: Forks, position: str) -> Turning:
+    """Own open points, those of whoever forces this position, and those that would change its choice."""
+    wanted = _own_and_forcing(forks, position, set())
+    for other, doubt in forks.doubts.items():
+        if doubt and other not in wanted and not forks.base.same_at(position, forks.without([other])):
+            wanted.append(other)
+    return Turning(tuple(p for p in forks.doubts if p in wanted))
+
+
+def _own_and_forcing(forks: Forks, position: str, seen: set[str]) -> list[str]:
+    if position in seen:
+        return []
+    seen.add(position)
+    found = [position] if forks.doubts[position] else []
+    for head, _ in forcing(forks.base, position):
+        found += _own_and_forcing(forks, head, seen)
+    return found
+
+
+def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float | None) -> Fork:
+    """What must hold for the verdict, and the verdict, source and cost if it does not."""
+    choices = forks.joint.choices
+    conditions = []
+    for other in turns.positions:
+        state = choices.states[other]
+        items = [item for item, _ in missing_for(state, forks.doubts[other])]
+        head = "" if other == position else f"{state.position.title}: "
+        conditions += [_condition(item, head) for item in items]
+    otherwise = forks.without(turns.positions)
+    verdict = judged(otherwise, position, best_alternative)
+    return Fork.model_validate(
+        {
+            "if": tuple(dict.fromkeys(conditions)),
+            "else": ForkElse(
+                verdict=verdict.verdict,
+                source=otherwise.option(position).named,
+                cost=part_cost(otherwise, position),
+            ),
+        }
+    )
+
+
+def _condition(item: Missing, head: str) -> ForkIf:
+    return ForkIf(
+        what=item.what, place=f"{head}{place_words(item.place)}".removesuffix(": "), answer=item.answer
+    )

@@ -1,0 +1,1 @@
+"""What things cost: the price book, needs, and the lines of a bill."""

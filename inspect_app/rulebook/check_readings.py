@@ -1,0 +1,93 @@
+"""Checks of one reading: its names, its number, its unit, and whether the size can be meant."""
+
+from collections.abc import Iterator
+
+from inspect_app.model.evidence import Reading
+from inspect_app.model.places import parse_place
+from inspect_app.model.problems import Problem
+from inspect_app.model.units import NotANumber, UnknownUnit, canonical, decimal_of, factor, size
+
+from .check_sheet import use_one_of
+from .engine import Engine, Position
+from .forms_rules import QuantityForm
+
+_INCH = 25.4
+_NEAR = 0.10
+
+
+def reading_problems(engine: Engine, position: Position, item: Reading, here: str) -> Iterator[Problem]:
+    """Everything wrong with a reading; places are checked elsewhere."""
+    try:
+        kind = parse_place(item.place).kind
+    except ValueError:
+        return
+    form = engine.book.quantities.get((item.quantity, kind))
+    if form is None or form.calc is not None:
+        known = [q for (q, k), f in engine.book.quantities.items() if k == kind and f.calc is None]
+        yield Problem(here, f'"{item.quantity}" is not read at {kind}.', use_one_of(known))
+        return
+    yield from _slot_problems(form, item, here)
+    if item.gauge is not None and item.gauge not in engine.book.gauges:
+        what = f'"{item.gauge}" is no gauge of this rulebook.'
+        yield Problem(here, what, use_one_of(engine.book.gauges))
+    number_problems = list(_number_problems(engine, form, item, here))
+    yield from number_problems
+    if not number_problems and item.setting is None:
+        yield from _plausible(engine, form, kind, item, here)
+
+
+def _slot_problems(form: QuantityForm, item: Reading, here: str) -> Iterator[Problem]:
+    stations = (*form.stations, *([form.unworn] if form.unworn is not None else []))
+    if item.station not in stations:
+        yield Problem(
+            here, f'"{item.station}" is no station of {form.title}.', use_one_of(map(_quoted, stations))
+        )
+    if item.direction not in form.directions:
+        what = f'"{item.direction}" is no direction of {form.title}.'
+        yield Problem(here, what, use_one_of(map(_quoted, form.directions)))
+
+
+def _quoted(word: str) -> str:
+    return f'"{word}"'
+
+
+def _number_problems(engine: Engine, form: QuantityForm, item: Reading, here: str) -> Iterator[Problem]:
+    try:
+        value = decimal_of(item.value)
+    except NotANumber as error:
+        yield Problem(here, str(error), "")
+        return
+    try:
+        factor(item.unit, form.dimension)
+    except UnknownUnit as error:
+        yield Problem(here, str(error), "")
+        return
+    if item.setting is not None:
+        yield from _setting_problems(engine, form, item, here)
+    elif value < 0 and not form.signed:
+        what = f'"{item.value}" is negative, and {form.title} cannot be.'
+        yield Problem(here, what, "Type the full size, or give the setting size it counts from.")
+
+
+def _setting_problems(engine: Engine, form: QuantityForm, item: Reading, here: str) -> Iterator[Problem]:
+    gauge = engine.book.gauges.get(item.gauge or "")
+    if gauge is None or gauge.division is None:
+        what = f'"{item.value}" counts divisions from {item.setting}, but no gauge with divisions is named.'
+        yield Problem(here, what, "Name the gauge.")
+    try:
+        size(item.setting or "", form.dimension)
+    except (NotANumber, UnknownUnit) as error:
+        yield Problem(f"{here}, setting", str(error), "")
+
+
+def _plausible(engine: Engine, form: QuantityForm, kind: str, item: Reading, here: str) -> Iterator[Problem]:
+    """A size 25.4 times off its nominal was typed in the wrong unit, unless the row says it is meant."""
+    nominal = engine.nominal(item.quantity, kind)
+    if nominal is None or nominal <= 0 or item.as_meant:
+        return
+    ratio = canonical(decimal_of(item.value), item.unit, form.dimension) / nominal
+    if any(abs(ratio / times - 1) < _NEAR for times in (_INCH, 1 / _INCH)):
+        what = (
+            f"{item.value} {item.unit} is {_INCH} times off the nominal {nominal:g} mm. Inch or millimetre?"
+        )
+        yield Problem(here, what, "Correct the unit, or write as_meant = yes.")
