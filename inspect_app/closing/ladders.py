@@ -208,7 +208,9 @@ def _drawn_fails(scene: RealScene, concern: ConcernForm, way: Way, number: int, 
     limit = scene.engine.limit(keep.figure, kind, scene.standard)
     if limit is None:
         return fails
-    left = drawn.figures[(keep.figure, kind)] - keep.loses * size
+    steps = [scene.figures.step(concern.sizes or "", place) for place in scene.places(kind)]
+    present = np.array([[step.lo if step.known else 0.0] for step in steps])
+    left = drawn.figures[(keep.figure, kind)] - keep.loses * (size - present)
     return np.asarray(
         fails | (left < limit.value if limit.threshold.worse == "below" else left > limit.value)
     )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from inspect_app.metrology.figures import Figure, Slot
 from inspect_app.model.places import Place, zone_path
-from inspect_app.rulebook.conditions import Leaf, Threshold, threshold_of
+from inspect_app.rulebook.conditions import Leaf, Threshold, open_leaves, threshold_of
 from inspect_app.rulebook.forms_parts import ConcernForm
 from inspect_app.rulebook.forms_rules import (
     FigureCondition,
@@ -37,11 +37,8 @@ def of_row(state: PieceState, row: Row) -> Iterator[Missing]:
     """Missing evidence of every open place of a row, by the leaves that are open there."""
     node = state.scene.engine.book.compiled[row.rule.id]
     for index, place in row.open():
-        for leaf, _ in node.leaves():
-            pair = leaf.evaluate(state.scene, row.kind)
-            at = index if len(pair.may) > 1 else 0
-            if pair.may[at] and not pair.must[at]:
-                yield from _of_leaf(state.scene, leaf, row.kind, place)
+        for leaf in open_leaves(node, state.scene, row.kind, index):
+            yield from _of_leaf(state.scene, leaf, row.kind, place)
 
 
 def _of_leaf(scene: RealScene, leaf: Leaf, kind: str | None, place: Place) -> Iterator[Missing]:

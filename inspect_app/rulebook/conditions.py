@@ -141,6 +141,27 @@ class Turned:
         return ~self.part.evaluate(scene, kind)
 
 
+def open_leaves(node: Node, scene: Scene, kind: str | None, index: int) -> Iterator[Leaf]:
+    """The leaves to settle next at one place of an open condition.
+
+    Of an `all` only the first open one: once it is not met, the rest is not asked.
+    """
+    pair = node.evaluate(scene, kind)
+    at = index if len(pair.may) > 1 else 0
+    if pair.must[at] or not pair.may[at]:
+        return
+    match node:
+        case Leaf():
+            yield node
+        case Turned():
+            yield from open_leaves(node.part, scene, kind, index)
+        case Joined():
+            wanted = [list(open_leaves(part, scene, kind, index)) for part in node.parts]
+            asked = [leaves for leaves in wanted if leaves]
+            for leaves in asked[:1] if node.every else asked:
+                yield from leaves
+
+
 def threshold_of(form: FigureCondition) -> Threshold | None:
     """The size written in a figure condition, or None for "past limit"."""
     if form.above is not None:
