@@ -4,6 +4,7 @@ Each item hangs on a piece in a state. `supersedes` names the item that this one
 withdrawal hides one. Nothing is overwritten: both stay in the core.
 """
 
+from collections import Counter
 from datetime import datetime
 from typing import Annotated, Literal
 
@@ -196,20 +197,31 @@ Evidence = Annotated[
 def standing(items: tuple[Evidence, ...]) -> tuple[Evidence, ...]:
     """The items that count, withdrawals left out.
 
-    An item counts while no counting item supersedes or withdraws it, so withdrawing a correction
-    brings back what it had corrected. In a circle, which the check of a core refuses, none counts.
+    An item counts while it is not withdrawn and every item in its line of corrections is: correcting
+    a correction does not bring back the first, withdrawing it does. In a circle, which the check of a
+    core refuses, none counts.
     """
-    against: dict[str, list[str]] = {}
-    for item in items:
-        target = item.of if isinstance(item, Withdrawal) else item.supersedes
-        if target is not None:
-            against.setdefault(target, []).append(item.id)
-    counts: dict[str, bool] = {}
-    return tuple(i for i in items if _counts(i.id, against, counts) and not isinstance(i, Withdrawal))
+    by_id = {item.id: item for item in items}
+    waiting = Counter(target for item in by_id.values() if (target := _aims_at(item)) is not None)
+    withdrawn, corrected, counting = set[str](), set[str](), set[str]()
+    ready = [item for item in by_id.values() if not waiting[item.id]]
+    while ready:
+        item = ready.pop()
+        if item.id not in withdrawn and item.id not in corrected:
+            counting.add(item.id)
+        target = _aims_at(item)
+        if target is None:
+            continue
+        if isinstance(item, Withdrawal):
+            if item.id in counting:
+                withdrawn.add(target)
+        elif item.id not in withdrawn or item.id in corrected:
+            corrected.add(target)
+        waiting[target] -= 1
+        if not waiting[target] and target in by_id:
+            ready.append(by_id[target])
+    return tuple(i for i in items if i.id in counting and not isinstance(i, Withdrawal))
 
 
-def _counts(item: str, against: dict[str, list[str]], known: dict[str, bool]) -> bool:
-    if item not in known:
-        known[item] = False
-        known[item] = not any(_counts(other, against, known) for other in against.get(item, ()))
-    return known[item]
+def _aims_at(item: Evidence) -> str | None:
+    return item.of if isinstance(item, Withdrawal) else item.supersedes

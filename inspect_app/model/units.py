@@ -68,10 +68,12 @@ def canonical(value: Decimal, unit: str, dimension: str = "length") -> float:
 def size(text: str, dimension: str = "length") -> float:
     """Read "value unit" into the canonical unit: ``size("0.010 in") == 0.254`` (mm).
 
-    Raises NotANumber or UnknownUnit with words that quote the text.
+    Zero needs no unit. Raises NotANumber or UnknownUnit with words that quote the text.
     """
     number, _, unit = text.strip().partition(" ")
     if dimension != "ratio" and not unit.strip():
+        if decimal_of(number) == 0:
+            return 0.0
         raise UnknownUnit(f'"{text}" has no unit. Write it after the number, as in "3.3868 in".')
     return canonical(decimal_of(number), unit.strip() or "dimensionless", dimension)
 

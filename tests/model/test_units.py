@@ -1,0 +1,98 @@
+"""Sizes as typed: one number whatever the unit, and plain words for what is no number."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from inspect_app.model.units import (
+    NotANumber,
+    UnknownUnit,
+    clean,
+    decimal_of,
+    from_canonical,
+    size,
+    unit_of,
+)
+
+
+@pytest.mark.parametrize(
+    ("inch", "millimetre"),
+    [
+        ("0.010 in", "0.254 mm"),
+        ("3.4331 in", "87.20074 mm"),
+        ("1 thou", "0.0254 mm"),
+        ("-0.5 in", "-12.7 mm"),
+    ],
+)
+def test_inch_and_millimetre_give_the_same_number(inch: str, millimetre: str) -> None:
+    assert size(inch) == size(millimetre)
+
+
+@given(st.integers(-(10**7), 10**7))
+def test_any_ten_thousandth_of_an_inch_is_exactly_its_millimetres(tenths: int) -> None:
+    inch = f"{tenths / 10_000:.4f} in"
+    # 0.0001 in = 0.00254 mm, so the text in mm needs five decimals and no rounding.
+    sign, rest = ("-" if tenths < 0 else ""), abs(tenths) * 254
+    assert size(inch) == size(f"{sign}{rest // 100_000}.{rest % 100_000:05d} mm")
+
+
+def test_a_comma_is_a_decimal_point() -> None:
+    assert size("86,02 mm") == size("86.02 mm") == 86.02
+
+
+def test_a_true_minus_counts_as_a_minus() -> None:
+    assert decimal_of("−2.5") == decimal_of("-2.5")
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["NaN", "nan", "inf", "-Infinity", "1e3", "1E-4", "", " ", ".5", "1.", "1 000", "1,000,5", "0x10", "--1"],
+)
+def test_what_is_no_plain_number_is_refused_and_quoted(text: str) -> None:
+    with pytest.raises(NotANumber) as error:
+        decimal_of(text)
+    assert str(error.value) == f'"{text}" is not a number. Type +8, -2.5 or a full size such as 3.3868.'
+
+
+def test_a_size_without_a_unit_is_refused_with_an_example() -> None:
+    with pytest.raises(UnknownUnit) as error:
+        size("3.3868")
+    assert str(error.value) == '"3.3868" has no unit. Write it after the number, as in "3.3868 in".'
+
+
+@pytest.mark.parametrize("text", ["0", "+0", "0.000"])
+def test_nothing_is_nothing_in_every_unit(text: str) -> None:
+    assert size(text) == 0.0
+
+
+@pytest.mark.parametrize("unit", ["kg", "furlong per", "mm**2", "10 mm", "__class__"])
+def test_a_unit_that_measures_something_else_is_refused(unit: str) -> None:
+    with pytest.raises(UnknownUnit) as error:
+        size(f"3 {unit}")
+    assert str(error.value) == f'"{unit}" is not a unit of length. Use mm, in or thou.'
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "value"),
+    [
+        ("1 lbf ft", "torque", 1.3558179483314004),
+        ("1 psi", "pressure", 6.894757293168361),
+        ("5 cc", "volume", 5.0),
+        ("2.5", "ratio", 2.5),
+    ],
+)
+def test_other_dimensions_have_one_unit_each(text: str, dimension: str, value: float) -> None:
+    assert size(text, dimension) == pytest.approx(value, rel=1e-12)
+
+
+def test_a_size_goes_out_in_the_unit_it_came_in() -> None:
+    assert from_canonical(size("3.4331 in"), unit_of("3.4331 in")) == pytest.approx(3.4331, abs=1e-12)
+
+
+def test_the_unit_typed_cannot_flip_a_comparison() -> None:
+    # 0.1 + 0.2 - 0.3 leaves 5.6e-17 in floats: less than a picometre, so it is nothing.
+    assert clean(0.1 + 0.2 - 0.3) == 0.0
+
+
+def test_a_picometre_is_still_something() -> None:
+    assert clean(1e-9) > 0.0
