@@ -19,7 +19,8 @@ def _lines(answer: Answer) -> Iterator[str]:
     yield f"{core.title} ({core.id}): {words.core_verdict(core)}"
     yield core.why
     last = f", last {core.evidence.last}" if core.evidence.last else ""
-    yield f"Built to: {built}. Stage: {words.STAGES[core.stage].lower()}. Evidence: {core.evidence.count} items{last}."
+    stage = words.STAGES[core.stage].lower()
+    yield f"Built to: {built}. Stage: {stage}. Evidence: {core.evidence.count} items{last}."
     yield ""
     yield from _table([_HEAD, *(_row(part) for part in answer.parts)])
     yield ""

@@ -16,8 +16,10 @@ Zone = tuple[str, ...]
 
 @dataclass(frozen=True)
 class DamageState:
-    """`must` and `may` as in Pair; `shown_by` the findings that hold, `unsettled` the leaves that
-    nobody proved clean, `conflicts` pairs of evidence ids that contradict each other.
+    """`must` and `may` as in Pair, and what they rest on.
+
+    `shown_by`: the findings that hold; `unsettled`: the leaves that nobody proved clean;
+    `conflicts`: pairs of evidence ids that contradict each other.
     """
 
     must: bool

@@ -37,7 +37,7 @@ def _run(book: Rulebook, rule: RuleForm, example: ExampleForm) -> Iterator[str]:
     try:
         outcome = _outcome(book, rule, example)
     except (ValueError, KeyError) as error:
-        yield f"it cannot be run: {error}."
+        yield f"it cannot be run: {str(error).rstrip('.')}."
         return
     if outcome != example.then:
         yield f'the rule is "{outcome}", the example says "{example.then}".'
@@ -86,7 +86,7 @@ def _sheet(book: Rulebook, example: ExampleForm) -> EngineSheet:
         title="Example",
         source="none",
         counts={count.id: count.usual for count in book.counts.values()},
-        materials={part: material for part in book.parts} if material else {},
+        materials=dict.fromkeys(book.parts, material) if material else {},
     )
 
 

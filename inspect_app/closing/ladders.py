@@ -36,8 +36,10 @@ class Way:
 
 @dataclass(frozen=True)
 class Ladder:
-    """The ways of one concern, lowest first. closed [ways, columns]; exceptions [ways, places, columns]
-    tells where a place is done otherwise (only for a size common to a set).
+    """The ways of one concern, lowest first.
+
+    closed [ways, columns]; exceptions [ways, places, columns] tells where a place is done otherwise
+    (only for a size common to a set).
     """
 
     concern: ConcernForm
@@ -94,8 +96,11 @@ def _failing(
 
 
 def size_ways(scene: RealScene, concern: ConcernForm) -> tuple[Way, ...]:
-    """The first rung and one way for each listed size that is not smaller than the present one."""
-    assert concern.first and concern.size and concern.sizes and concern.each
+    """The first rung and one way for each listed size (a ladder of common size has all of these)."""
+    assert concern.first
+    assert concern.size
+    assert concern.sizes
+    assert concern.each
     listed = scene.engine.sizes(concern.sizes, concern.each, concern.usual_sizes)
     return (Way(concern.first), *(Way(concern.size, text, mm) for text, mm in listed))
 

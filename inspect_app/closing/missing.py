@@ -1,4 +1,4 @@
-"""What is missing where a rule or a size stays open: the item to get, the place, the answer that clears it."""
+"""What is missing where a rule or a size stays open: what to get, where, and the answer that clears it."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

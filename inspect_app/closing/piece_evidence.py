@@ -65,8 +65,11 @@ class PieceEvidence:
 
     def suits(self, method: MethodForm, state: int) -> bool:
         """Whether the method can show anything on this piece in that state: material, washed."""
-        on_material = not method.suits or self.material in method.suits
-        return on_material and (not method.washed or state > 0)
+        return self.on_material(method) and (not method.washed or state > 0)
+
+    def on_material(self, method: MethodForm) -> bool:
+        """Whether the method can show anything on what the piece is made of."""
+        return not method.suits or self.material in method.suits
 
     @cached_property
     def found(self) -> tuple[Found, ...]:

@@ -111,6 +111,7 @@ def piece_state(
     there: bool = True,
 ) -> PieceState:
     """Run every rule of the part on the evidence of one piece."""
-    scene = RealScene(PieceEvidence(engine, position, piece, items), standard)
+    seen_by = engine.for_kind(position.part, piece.kind)
+    scene = RealScene(PieceEvidence(seen_by, position, piece, items), standard)
     rows, notes = real_rows(scene)
     return PieceState(position, piece, scene, tuple(rows), tuple(dict.fromkeys(notes)), there)

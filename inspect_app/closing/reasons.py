@@ -18,7 +18,7 @@ from inspect_app.rulebook.forms_rules import (
     TestCondition,
 )
 
-from .ladders import Ladder, needed, remaining
+from .ladders import Ladder, Way, needed, remaining
 from .piece_state import FLOOR, PieceState
 from .rows import Row
 from .scene import RealScene
@@ -65,8 +65,8 @@ def _of_row(state: PieceState, row: Row) -> Iterator[Closed]:
             yield Closed(
                 closes=target,
                 rule=row.rule.id,
-                why=spoken(row.rule.why, place),
-                plain=spoken(row.rule.plain, place),
+                why=spoken(state, row.rule.why, place),
+                plain=spoken(state, row.rule.plain, place),
                 basis=row.rule.basis,
                 hard=row.rule.hard,
                 place=str(place),
@@ -75,9 +75,14 @@ def _of_row(state: PieceState, row: Row) -> Iterator[Closed]:
             )
 
 
-def spoken(text: str, place: Place) -> str:
-    """A rule's sentence with its place in words."""
-    return text.replace("{place}", place_words(place))
+def spoken(state: PieceState, text: str, place: Place) -> str:
+    """A rule's sentence with its place in words, beginning with a capital."""
+    told = text.replace("{place}", _words(state, place))
+    return told[:1].upper() + told[1:]
+
+
+def _words(state: PieceState, place: Place) -> str:
+    return place_words(state.scene.engine, state.position.part, place)
 
 
 def _evidence(state: PieceState, row: Row, index: int, place: Place) -> Iterator[str]:
@@ -158,7 +163,7 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
     """Listed sizes that some place must fail, each with its worst place."""
     concern, scene = ladder.concern, state.scene
     for number, way in enumerate(ladder.ways):
-        if way.size is None or not ladder.closed[number, FLOOR]:
+        if way.size is None or not ladder.closed[number, FLOOR] or _is_past(state, ladder, way):
             continue
         failing = [p for i, p in enumerate(ladder.places) if ladder.exceptions[number, i, FLOOR]]
         against = Threshold(way.size_mm or 0.0, "above")
@@ -167,15 +172,21 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
             worst = max(short, key=lambda p: needed(scene, concern, p).lo)
             form = scene.engine.book.quantities[(concern.need or "", worst.kind)]
             numbers = compared(needed(scene, concern, worst), against, form, _sizes_from(state, ladder))
-            why = f"{place_words(worst)} does not clean up at {way.size}."
+            why = f"{_words(state, worst)} does not clean up at {way.size}."
             yield _size_closed(ladder, number, worst, why, numbers, needed(scene, concern, worst))
         elif failing and concern.keep:
             left = remaining(scene, concern, way, failing[0])
             limit = scene.engine.limit(concern.keep.figure, failing[0].kind, scene.standard)
             form = scene.engine.book.quantities[(concern.keep.figure, failing[0].kind)]
             numbers = compared(left, limit.threshold, form, limit.origin) if limit else {}
-            why = f"{place_words(failing[0])} would keep too little metal at {way.size}."
+            why = f"{_words(state, failing[0])} would keep too little metal at {way.size}."
             yield _size_closed(ladder, number, failing[0], why, numbers, left)
+
+
+def _is_past(state: PieceState, ladder: Ladder, way: Way) -> bool:
+    """Whether every place is at this size already, or past it."""
+    steps = [state.scene.figures.step(ladder.concern.sizes or "", place) for place in ladder.places]
+    return bool(steps) and all(step.lo >= (way.size_mm or 0.0) for step in steps)
 
 
 def _sizes_from(state: PieceState, ladder: Ladder) -> LimitFrom:

@@ -13,7 +13,7 @@ from inspect_app.rulebook.engine import Engine
 from .choices import Choices
 from .costs import asked
 from .doubts import Forks
-from .joint import Joint, core_needs
+from .joint import Joint
 from .parts import Context, part_answer
 from .whole import best_alternative, whole
 
@@ -27,12 +27,11 @@ def judge(core: Core, engine: Engine) -> Answer:
     items = standing(core.evidence)
     present, former = states(core, engine, items)
     choices = Choices(engine, present)
-    always = core_needs(engine, core.build_standard)
-    joint = Joint(engine, choices, always)
+    joint = Joint(engine, choices, core.build_standard)
     outcome = joint.outcome({position: state.real for position, state in present.items()})
     context = Context(outcome, Forks(joint, outcome), former, best_alternative(core))
     parts = tuple(part_answer(context, position) for position in present)
-    bill = bill_lines(asked(outcome, always), engine.book.prices)
+    bill = bill_lines(asked(outcome), engine.book.prices)
     cost = bill_total(bill)
     verdict = whole(core, outcome, parts, cost)
     book = engine.book

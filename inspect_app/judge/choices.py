@@ -126,11 +126,15 @@ def group_of(engine: Engine, id_: str, states: list[PieceState]) -> Group:
 
 
 def tests_needed(engine: Engine, state: PieceState) -> list[Need]:
-    """Bills of the part's tests that nobody has done on this piece yet."""
-    done = {c.method for c in state.scene.evidence.coverages if c.is_test}
-    done |= {test.method for test in state.scene.evidence.tests.values()}
-    forms = engine.book.parts[state.position.part].test
-    return [need_of(bill) for form in forms if form.method not in done for bill in form.bills]
+    """Bills of the part's tests that show something on its material and that nobody has done yet."""
+    evidence = state.scene.evidence
+    done = {test.method for test in evidence.tests.values()}
+    return [
+        need_of(bill)
+        for form in engine.book.parts[state.position.part].test
+        if form.method not in done and evidence.on_material(engine.book.methods[form.method])
+        for bill in form.bills
+    ]
 
 
 class Pricing:

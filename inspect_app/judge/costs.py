@@ -22,10 +22,10 @@ def way_asked(outcome: Outcome, position: str) -> list[Asked]:
     ]
 
 
-def asked(outcome: Outcome, always: tuple[Need, ...]) -> list[Asked]:
+def asked(outcome: Outcome) -> list[Asked]:
     """Everything the joint choice needs, with who needs it; lines of the whole core by nobody."""
     choices = outcome.joint.choices
-    found: list[Asked] = [((), need) for need in always]
+    found: list[Asked] = [((), need) for need in outcome.joint.always]
     for group in choices.groups.values():
         option = outcome.option(group.positions[0])
         found += [(group.positions, need) for need in option.needs]

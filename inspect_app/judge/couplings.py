@@ -6,6 +6,7 @@ from itertools import product
 
 import numpy as np
 
+from inspect_app.model.answer import BuildStandard
 from inspect_app.model.units import clean, size
 from inspect_app.prices.bill import Need, need_of
 from inspect_app.rulebook.engine import Engine
@@ -36,16 +37,17 @@ class Link:
         return Factor((self.head, self.target), table[..., None])
 
 
-def links(engine: Engine, choices: Choices) -> list[Link]:
+def links(engine: Engine, choices: Choices, standard: BuildStandard) -> list[Link]:
     """Every coupling for every pair of positions that it ties."""
-    return [link for form in engine.book.couplings.values() for link in _links(engine, choices, form)]
+    forms = engine.book.couplings.values()
+    return [link for form in forms for link in _links(engine, choices, form, standard)]
 
 
-def _links(engine: Engine, choices: Choices, form: CouplingForm) -> Iterator[Link]:
+def _links(engine: Engine, choices: Choices, form: CouplingForm, standard: BuildStandard) -> Iterator[Link]:
     if form.same_kind:
         yield from _same_kind(choices, form, form.same_kind)
     elif form.sum:
-        yield from _sums(engine, choices, form)
+        yield from _sums(engine, choices, form, standard)
     elif form.if_ways:
         yield from _added(engine, choices, form, form.if_ways)
     else:
@@ -113,10 +115,10 @@ def _kinds_differ(head: Group, target: Group) -> Bools:
     )
 
 
-def _sums(engine: Engine, choices: Choices, form: CouplingForm) -> Iterator[Link]:
+def _sums(engine: Engine, choices: Choices, form: CouplingForm, standard: BuildStandard) -> Iterator[Link]:
     assert form.sum is not None
     kind, _, quantity = form.sum.at_most.partition(".")
-    limit = engine.limit(quantity, kind, "rebuild")
+    limit = engine.limit(quantity, kind, standard)
     if limit is None:
         return
     heads, targets = (

@@ -1,4 +1,4 @@
-"""What a provisional verdict turns on: open rules and sizes on the chosen ways, and the choice without them."""
+"""What a provisional verdict turns on: open rules and sizes on the chosen ways; the choice without them."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -7,6 +7,8 @@ from inspect_app.closing.ladders import Ladder, names_of
 from inspect_app.closing.missing import Missing, of_row, of_way
 from inspect_app.closing.piece_state import FLOOR, ROOF, Closings, PieceState
 from inspect_app.closing.rows import Row
+from inspect_app.closing.words import places_words
+from inspect_app.model.places import Place
 from inspect_app.rulebook.pair import Pair
 
 from .joint import Joint, Outcome
@@ -62,6 +64,32 @@ def missing_for(state: PieceState, doubt: Doubt) -> list[tuple[Missing, str]]:
         items = of_way(state, ladder.concern, ladder.ways[way], way, ladder.places)
         found += [(item, name) for item in items]
     return list(dict.fromkeys(found))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One thing to do at all its places, the answer that clears it, and what it is needed for."""
+
+    what: str
+    place: str
+    answer: str
+    needed_for: tuple[str, ...]
+
+
+def to_ask(state: PieceState, doubt: Doubt) -> list[Asked]:
+    """Missing items drawn together by what is to be done and which answer is hoped for."""
+    grouped: dict[tuple[str, str], list[tuple[Place, str]]] = {}
+    for item, needed_for in missing_for(state, doubt):
+        grouped.setdefault((item.what, item.answer), []).append((item.place, needed_for))
+    return [
+        Asked(
+            what,
+            places_words(state.scene.engine, state.position.part, [place for place, _ in items]),
+            answer,
+            tuple(dict.fromkeys(name for _, name in items)),
+        )
+        for (what, answer), items in grouped.items()
+    ]
 
 
 def met(state: PieceState, doubt: Doubt) -> Closings:

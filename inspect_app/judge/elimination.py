@@ -84,7 +84,7 @@ def _expanded(factor: Factor, scope: tuple[str, ...]) -> Table:
     table = factor.table.transpose(order)
     sizes = iter(table.shape)
     shape = [next(sizes) if v in factor.scope else 1 for v in scope]
-    return table.reshape(shape + [table.shape[-1]])
+    return table.reshape([*shape, table.shape[-1]])
 
 
 def _trace(traces: list[tuple[str, tuple[str, ...], Choice]], columns: int) -> dict[str, Choice]:

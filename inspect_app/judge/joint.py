@@ -7,6 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from inspect_app.closing.piece_state import Closings
+from inspect_app.model.answer import BuildStandard
 from inspect_app.prices.bill import Need, need_of
 from inspect_app.rulebook.engine import Engine
 
@@ -17,7 +18,7 @@ from .elimination import CLOSED, Factor, Solution, Solver
 PositionClosings = Mapping[str, Closings]
 
 
-def core_needs(engine: Engine, standard: str) -> tuple[Need, ...]:
+def core_needs(engine: Engine, standard: BuildStandard) -> tuple[Need, ...]:
     """Lines of the whole core in every bill of this build standard."""
     forms = engine.book.core_lines.values()
     return tuple(need_of(form.bill) for form in forms if not form.standards or standard in form.standards)
@@ -30,12 +31,13 @@ class Joint:
     it is paid once, and exactly. Lines of the whole core are paid in any case and need none.
     """
 
-    def __init__(self, engine: Engine, choices: Choices, always: tuple[Need, ...]) -> None:
+    def __init__(self, engine: Engine, choices: Choices, standard: BuildStandard) -> None:
         self.engine = engine
         self.choices = choices
         self.pricing = Pricing(engine.book.prices)
-        self.links: list[Link] = links(engine, choices)
-        self._paid = {need.price for need in always}
+        self.links: list[Link] = links(engine, choices, standard)
+        self.always = core_needs(engine, standard)
+        self._paid = {need.price for need in self.always}
         self._costs = Costs(engine, self.pricing)
         self._fixed = [*self._link_factors(), *self._line_factors()]
         self._solver = Solver(self._domains(), [factor.scope for factor in self._all_scopes()])

@@ -75,6 +75,7 @@ def ways_taken(outcome: Outcome, position: str) -> tuple[WayTaken, ...]:
 
 
 def way_taken(closings: Closings, concern: Concern, number: int) -> WayTaken:
+    """One way in the words of the answer."""
     ladder = closings.ladders[concern.number]
     way = ladder.ways[number]
     apart = ladder.exceptions[number, :, FLOOR] if ladder.concern.exception else np.zeros(0, dtype=bool)
@@ -128,7 +129,7 @@ def _options(outcome: Outcome, position: str) -> list[Option]:
 
 
 def _own_combinations(outcome: Outcome, position: str) -> list[dict[str, int]]:
-    """Way by concern: the chosen (or cheapest not closed) ways, then each other way with the rest as there."""
+    """Way by concern: the chosen (else lowest not closed) ways, then each other way, the rest as there."""
     concerns = outcome.joint.choices.concerns_at[position]
     chosen = {c.variable: way for c, way in outcome.ways(position)}
     best = {c.variable: chosen.get(c.variable, _lowest(outcome, c)) for c in concerns}

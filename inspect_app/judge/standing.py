@@ -2,12 +2,10 @@
 
 from dataclasses import dataclass
 
-from inspect_app.closing.missing import Missing
-from inspect_app.closing.words import place_words
 from inspect_app.model.answer import Fork, ForkElse, ForkIf
 
 from .costs import part_cost
-from .doubts import Forks, missing_for
+from .doubts import Forks, to_ask
 from .forcing import forcing
 from .verdicts import judged
 
@@ -47,9 +45,11 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
     conditions = []
     for other in turns.positions:
         state = choices.states[other]
-        items = [item for item, _ in missing_for(state, forks.doubts[other])]
         head = "" if other == position else f"{state.position.title}: "
-        conditions += [_condition(item, head) for item in items]
+        conditions += [
+            ForkIf(what=asked.what, place=f"{head}{asked.place}".removesuffix(": "), answer=asked.answer)
+            for asked in to_ask(state, forks.doubts[other])
+        ]
     otherwise = forks.without(turns.positions)
     verdict = judged(otherwise, position, best_alternative)
     return Fork.model_validate(
@@ -61,10 +61,4 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
                 cost=part_cost(otherwise, position),
             ),
         }
-    )
-
-
-def _condition(item: Missing, head: str) -> ForkIf:
-    return ForkIf(
-        what=item.what, place=f"{head}{place_words(item.place)}".removesuffix(": "), answer=item.answer
     )

@@ -6,7 +6,7 @@ from typing import Literal
 from inspect_app.closing.piece_state import FLOOR
 from inspect_app.model.answer import Spread, Verdict
 
-from .choices import EMPTY, UNPRICED
+from .choices import EMPTY, UNPRICED, Concern
 from .costs import part_cost
 from .forcing import forcing
 from .joint import Outcome
@@ -38,8 +38,7 @@ def judged(outcome: Outcome, position: str, best_alternative: float | None) -> J
         return Judged("scrap", "money")
     if not outcome.keeps(position):
         return Judged("replace", _replace_grounds(outcome, position))
-    raised = [(c, way) for c, way in outcome.ways(position) if way > 0]
-    if not raised:
+    if not any(way > 0 or _has_exceptions(outcome, c, way) for c, way in outcome.ways(position)):
         return Judged("reuse", None)
     return Judged("recondition", _raised_grounds(outcome, position))
 
@@ -54,9 +53,15 @@ def _raised_grounds(outcome: Outcome, position: str) -> Grounds:
     """Evidence if it closed every lower rung of some concern, else a coupling, else money."""
     for concern, way in outcome.ways(position):
         ladder = outcome.closings[position].ladders[concern.number]
-        if way > 0 and ladder.closed[:way, FLOOR].all():
+        if _has_exceptions(outcome, concern, way) or (way > 0 and ladder.closed[:way, FLOOR].all()):
             return "evidence"
     return "coupling" if forcing(outcome, position) else "money"
+
+
+def _has_exceptions(outcome: Outcome, concern: Concern, way: int) -> bool:
+    """Whether some place of this way is done otherwise."""
+    ladder = outcome.closings[concern.position].ladders[concern.number]
+    return bool(ladder.concern.exception and ladder.exceptions[way, :, FLOOR].any())
 
 
 def _forced_cost(outcome: Outcome, position: str) -> float:

@@ -27,7 +27,7 @@ def best_alternative(core: Core) -> float | None:
 
 
 def whole(core: Core, outcome: Outcome, parts: tuple[PartAnswer, ...], cost: TotalCost) -> Whole:
-    """Judge the core from its parts; null while a part that decides it is not judged or the value is not entered."""
+    """Judge the core from its parts; null while one that decides it is not judged, or without its value."""
     book = outcome.joint.engine.book
     deciding = [p for p in parts if book.parts[p.part].decides_core]
     lost = [p.title for p in deciding if p.verdict == "scrap"]
@@ -86,7 +86,7 @@ def _spread(amount: Amount) -> Spread:
 
 
 def _less(one: Spread, other: Spread) -> Spread:
-    """one - other: the low end pairs with the other's high."""
+    """One - other: the low end pairs with the other's high."""
     return Spread(
         low=one.low - other.high,
         likely=one.likely - other.likely,

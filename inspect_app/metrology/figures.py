@@ -106,6 +106,6 @@ def clean_up(step: Figure, worn: Figure, depth: Figure, stock: float, k: tuple[f
 
 
 def shifted(figure: Figure, by: float, sign: int = 1) -> Figure:
-    """sign * (figure - by): a size as its step from `by`."""
+    """Sign * (figure - by): a size as its step from `by`."""
     ends = sorted((sign * (figure.lo - by), sign * (figure.hi - by)))
     return Figure(clean(ends[0]), clean(ends[1]), figure.u, figure.evidence, figure.missing)

@@ -36,7 +36,7 @@ def parse_place(text: str) -> Place:
     head, *zone = (step.strip() for step in text.strip().split("/"))
     kind, _, index = head.partition(" ")
     if not kind or any(not step for step in zone):
-        raise ValueError(f'"{text}" is not a place. Write it as "rod_journal 2/fillet/front".')
+        raise ValueError(f'"{text}" is not a place. Write it as "bore 3/wall/front".')
     return Place(kind, index.strip(), tuple(zone))
 
 

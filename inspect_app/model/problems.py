@@ -43,7 +43,16 @@ _ADVICE = {
 
 def from_validation(error: ValidationError, source: str) -> list[Problem]:
     """Turn pydantic's findings about `source` (a file name) into problems that say where and what."""
-    return [_from_detail(detail, source) for detail in error.errors(include_url=False)]
+    details = error.errors(include_url=False)
+    return [_from_detail(detail, source) for detail in details if not _follows(detail, details)]
+
+
+def _follows(detail: Any, details: Sequence[Any]) -> bool:
+    """Whether a list counts as too short only because what stands in it is wrong."""
+    place = detail["loc"]
+    return detail["type"] == "too_short" and any(
+        len(other["loc"]) > len(place) and other["loc"][: len(place)] == place for other in details
+    )
 
 
 def _from_detail(detail: Any, source: str) -> Problem:

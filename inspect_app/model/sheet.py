@@ -29,10 +29,14 @@ class SheetQuantity(Frozen):
 
 
 class SheetKinds(Frozen):
-    """The kind this family left the factory with, and others that exist for the position."""
+    """The kind this family left the factory with, and others that exist for the position.
+
+    `rows` holds, by kind, the quantities in which it differs from the one fitted.
+    """
 
     fitted: str
     others: tuple[str, ...] = ()
+    rows: dict[str, dict[str, SheetQuantity]] = Field(default_factory=dict)
 
 
 class EngineSheet(Frozen):

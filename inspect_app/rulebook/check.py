@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from inspect_app.model.problems import Problem
+from inspect_app.model.units import UnknownUnit, factor
 
 from .book import Rulebook
 from .check_couplings import coupling_problems
@@ -98,8 +99,18 @@ def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityF
     if len(owners) > 1:
         names = " and ".join(owners)
         yield Problem(here, f'"{kind}" is a place of {names}.', "Measure at a place that one part has.")
+    try:
+        factor(form.shown_in, form.dimension)
+    except UnknownUnit as error:
+        yield Problem(f"{here}, shown_in", str(error), "")
     if form.calc is None:
         return
+    base = book.quantities.get((form.calc.of, kind))
+    if base is not None and base.calc is not None:
+        yield Problem(here, f'"{form.calc.of}" is computed itself.', "Compute from what is read.")
+    elif base is not None and form.calc.name in ("wear", "clean_up") and base.body == "other":
+        what = f'"{form.calc.of}" does not say which way it wears.'
+        yield Problem(here, what, 'Write body = "hole" or body = "shaft" there.')
     for source in (form.calc.of, form.calc.depth):
         if source and (source, kind) not in book.quantities:
             known = [name for name, other in book.quantities if other == kind]
@@ -167,5 +178,9 @@ def _word_problems(book: Rulebook) -> Iterator[Problem]:
             if shown.damage not in book.damage:
                 yield Problem(here, *unknown("damage word", shown.damage, book.damage))
             kind = shown.place.partition("/")[0].partition(" ")[0]
-            if sign.part in book.parts and book.place_form(sign.part, kind) is None:
+            form = book.place_form(sign.part, kind) if sign.part in book.parts else None
+            if form is None:
                 yield Problem(here, f'"{kind}" is no place of {sign.part}.', "Name one of its places.")
+            elif form.count and " " not in shown.place.partition("/")[0]:
+                what = f'"{shown.place}": there are several, and the answer does not say which.'
+                yield Problem(here, what, "Name a place that there is one of.")

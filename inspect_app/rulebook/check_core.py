@@ -71,7 +71,18 @@ def _piece_problems(engine: Engine, core: Core) -> Iterator[Problem]:
         if sitting[piece.position] > 1:
             what = f"two pieces sit in {piece.position}."
             yield Problem(here, what, 'Write "sits": false on the one that was taken out.')
+        yield from _kind_problems(engine, piece, here)
         yield from _work_problems(engine, piece, here)
+
+
+def _kind_problems(engine: Engine, piece: Piece, here: str) -> Iterator[Problem]:
+    kinds = engine.sheet.kinds.get(engine.positions[piece.position].part)
+    known = (kinds.fitted, *kinds.others) if kinds else ()
+    if piece.kind is not None and piece.kind not in known:
+        what = f'"{piece.kind}" is no kind of {piece.position} on the engine sheet.'
+        yield Problem(
+            here, what, use_one_of(known) if known else "List it there under kinds, or leave it out."
+        )
 
 
 def _work_problems(engine: Engine, piece: Piece, here: str) -> Iterator[Problem]:
@@ -136,7 +147,8 @@ def _item_problems(
         yield Problem(here, what, "Record the operation on the piece first.")
     for text, pattern in _places(item):
         yield from place_problems(engine, position, text, here, pattern)
-    yield from _word_problems(engine, position, tests, item, here)
+    seen_by = engine.for_kind(position.part, piece.kind)
+    yield from _word_problems(seen_by, position, tests, item, here)
 
 
 def _places(item: OnPiece) -> list[tuple[str, bool]]:

@@ -1,12 +1,13 @@
 """Checks of an engine sheet against a rule pack: names, counts, sizes; all problems at once."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from inspect_app.model.problems import Problem
-from inspect_app.model.sheet import EngineSheet
+from inspect_app.model.sheet import EngineSheet, SheetQuantity
 from inspect_app.model.units import NotANumber, UnknownUnit, size
 
 from .book import Rulebook
+from .forms_rules import QuantityForm
 
 
 def sheet_problems(book: Rulebook, sheet: EngineSheet) -> list[Problem]:
@@ -25,8 +26,9 @@ def _count_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
         for name in lacking:
             title = book.counts[name].title
             yield Problem(f"{here}, counts", f'"{name}" is missing.', f"Add the number of {title}.")
-        if len(parts) == 2 and not lacking and sheet.counts[parts[0]] % sheet.counts[parts[1]]:
-            what = f"{sheet.counts[parts[0]]} {parts[0]} cannot be shared by {sheet.counts[parts[1]]} {parts[1]}."
+        numbers = [] if lacking else [sheet.counts[name] for name in parts]
+        if len(numbers) == 2 and numbers[0] % numbers[1]:
+            what = f"{numbers[0]} {parts[0]} cannot be shared by {numbers[1]} {parts[1]}."
             yield Problem(f"{here}, counts", what, "Correct one of the two.")
     for count, names in sheet.names.items():
         if len(names) != sheet.counts.get(count) or len(set(names)) != len(names):
@@ -48,26 +50,42 @@ def _name_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
         if material not in materials:
             what = f'"{material}" is no material that a test of this pack suits.'
             yield Problem(f"{here}, materials.{part}", what, use_one_of(materials))
-    for part in sheet.kinds:
+    for part, kinds in sheet.kinds.items():
         if part not in book.parts:
             yield Problem(f"{here}, kinds", f'"{part}" is no part of this pack.', use_one_of(book.parts))
+        for kind in kinds.rows:
+            if kind not in kinds.others:
+                what = f'"{kind}" has rows but is not among the other kinds.'
+                yield Problem(f"{here}, kinds.{part}", what, "List it under others.")
 
 
 def _quantity_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
+    here = f"engine sheet {sheet.id}"
+    yield from _row_problems(book, sheet.quantities, f"{here}, quantities")
+    for part, kinds in sheet.kinds.items():
+        for kind, rows in kinds.rows.items():
+            yield from _row_problems(book, rows, f"{here}, kinds.{part}.rows.{kind}")
+
+
+def _row_problems(book: Rulebook, rows: Mapping[str, SheetQuantity], where: str) -> Iterator[Problem]:
     known = {f"{kind}.{name}": form for (name, kind), form in book.quantities.items()}
-    for key, row in sheet.quantities.items():
-        here = f"engine sheet {sheet.id}, quantities.{key}"
+    for key, row in rows.items():
+        here = f"{where}.{key}"
         if key not in known:
             yield Problem(here, "this pack has no such quantity.", use_one_of(known))
             continue
         for field, text in row.texts().items():
-            try:
-                value = size(text, "length" if field.startswith("sizes") else known[key].dimension)
-            except (NotANumber, UnknownUnit) as error:
-                yield Problem(f"{here}.{field}", str(error), "")
-                continue
-            if value < 0 and not known[key].signed:
-                yield Problem(f"{here}.{field}", f'"{text}" is negative.', "Write the size itself.")
+            yield from _size_problems(known[key], text, f"{here}.{field}")
+
+
+def _size_problems(form: QuantityForm, text: str, here: str) -> Iterator[Problem]:
+    try:
+        value = size(text, form.dimension)
+    except (NotANumber, UnknownUnit) as error:
+        yield Problem(here, str(error), "")
+        return
+    if value < 0 and not form.signed:
+        yield Problem(here, f'"{text}" is negative.', "Write the size itself.")
 
 
 def use_one_of(names: Iterable[str]) -> str:

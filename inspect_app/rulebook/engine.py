@@ -14,7 +14,6 @@ from inspect_app.model.units import clean, size
 from .book import Rulebook
 from .check_sheet import sheet_problems
 from .conditions import Threshold
-from .forms_parts import PartForm
 from .forms_rules import QuantityForm
 
 
@@ -47,6 +46,19 @@ class Engine:
         self.sheet = sheet
         self._places: dict[tuple[str, str], tuple[Place, ...]] = {}
         self._limits: dict[tuple[str, str, str], BoundLimit | None] = {}
+        self._of_kind: dict[tuple[str, str], Engine] = {}
+
+    def for_kind(self, part: str, kind: str | None) -> "Engine":
+        """The engine as a piece of this kind sees it: with the rows in which its kind differs."""
+        kinds = self.sheet.kinds.get(part)
+        rows = kinds.rows.get(kind or "") if kinds else None
+        if not rows:
+            return self
+        if (part, kind or "") not in self._of_kind:
+            quantities = {**self.sheet.quantities, **rows}
+            other = self.sheet.model_copy(update={"quantities": quantities})
+            self._of_kind[(part, kind or "")] = Engine(self.book, other)
+        return self._of_kind[(part, kind or "")]
 
     @cached_property
     def positions(self) -> dict[str, Position]:
@@ -154,6 +166,3 @@ class Engine:
         if fallback is None:
             return wear
         return min(wear, fallback) if form.worse == "above" else max(wear, fallback)
-
-    def part_form(self, position: Position) -> PartForm:
-        return self.book.parts[position.part]

@@ -1,6 +1,6 @@
-"""The TOML forms that carry trade knowledge: damage, methods, quantities, limits, rules, couplings, prices."""
+"""The TOML forms of trade knowledge: damage, methods, quantities, limits, rules, couplings, prices."""
 
-from typing import Annotated, Any, Literal, Union
+from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
@@ -175,17 +175,15 @@ def _head(value: Any) -> str | None:
 
 
 Condition = Annotated[
-    Union[
-        Annotated[FindingCondition, Tag("finding")],
-        Annotated[FigureCondition, Tag("figure")],
-        Annotated[SignCondition, Tag("sign")],
-        Annotated[TestCondition, Tag("test")],
-        Annotated[LookCondition, Tag("look")],
-        Annotated[ReportCondition, Tag("report")],
-        Annotated[AllCondition, Tag("all")],
-        Annotated[AnyCondition, Tag("any")],
-        Annotated[NotCondition, Tag("not")],
-    ],
+    Annotated[FindingCondition, Tag("finding")]
+    | Annotated[FigureCondition, Tag("figure")]
+    | Annotated[SignCondition, Tag("sign")]
+    | Annotated[TestCondition, Tag("test")]
+    | Annotated[LookCondition, Tag("look")]
+    | Annotated[ReportCondition, Tag("report")]
+    | Annotated[AllCondition, Tag("all")]
+    | Annotated[AnyCondition, Tag("any")]
+    | Annotated[NotCondition, Tag("not")],
     Discriminator(
         _head,
         custom_error_type="condition_head",
@@ -256,7 +254,7 @@ class SumForm(Frozen):
 
 
 class CouplingForm(Frozen):
-    """The only thing that reads a chosen way. Exactly one of the four forms:
+    """The only thing that reads a chosen way, in exactly one of four forms.
 
     `if_way` or `if_source` with `closes`; `same_kind`; `sum`; `if_ways` with `adds`.
     `same_index` pairs positions of equal number only.

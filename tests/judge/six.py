@@ -1,15 +1,15 @@
-"""A sound inline-six on the shipped rules: full looks, tests and readings, for tests that take things away."""
+"""A sound inline-six on the shipped rules, fully evidenced, for tests that take things away."""
 
 from functools import cache
 from itertools import count
 from typing import Any
 
+from inspect_app.judge import judge
 from inspect_app.model.answer import Answer
 from inspect_app.model.core import Core
 from inspect_app.model.evidence import Evidence, Look, Reading, Test
 from inspect_app.model.pieces import Mark, Piece
 from inspect_app.model.sheet import EngineSheet
-from inspect_app.judge import judge
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.load import load_rulebook
@@ -55,7 +55,7 @@ def look(id_: str, piece: str, method: str = "eye", places: tuple[str, ...] = ("
     return Look(id=id_, piece=piece, method=method, places=places, **COMMON)
 
 
-def tested(id_: str, piece: str, method: str, places: tuple[str, ...] = ("*",)) -> Test:
+def clean_test(id_: str, piece: str, method: str, places: tuple[str, ...] = ("*",)) -> Test:
     return Test(id=id_, piece=piece, method=method, places=places, outcome="nothing_found", **COMMON)
 
 
@@ -112,10 +112,10 @@ def looks_and_tests() -> list[Evidence]:
     for piece in parts:
         found.append(look(f"look-{piece}", piece))
         method = "dye penetrant" if piece.startswith("piston") else "magnetic particle"
-        found.append(tested(f"crack-{piece}", piece, method))
+        found.append(clean_test(f"crack-{piece}", piece, method))
     found += [
-        tested("pressure-block", "block", "pressure test"),
-        tested("pressure-head", "cylinder_head 1", "pressure test"),
+        clean_test("pressure-block", "block", "pressure test"),
+        clean_test("pressure-head", "cylinder_head 1", "pressure test"),
     ]
     found.append(look("line-block", "block", "straightedge"))
     return found

@@ -11,7 +11,7 @@ from inspect_app.closing.ladders import SizesDrawn
 from inspect_app.closing.piece_state import FLOOR, ROOF, Closings, PieceState
 from inspect_app.judge.answer import states
 from inspect_app.judge.choices import Choices
-from inspect_app.judge.joint import Joint, core_needs
+from inspect_app.judge.joint import Joint
 from inspect_app.model.evidence import Evidence, standing
 
 from . import six
@@ -23,7 +23,7 @@ MONEY = 1e-3
 def joint_of(evidence: list[Evidence]) -> tuple[Joint, dict[str, PieceState]]:
     core, engine = six.core(evidence), six.engine()
     present, _ = states(core, engine, standing(core.evidence))
-    return Joint(engine, Choices(engine, present), core_needs(engine, "rebuild")), present
+    return Joint(engine, Choices(engine, present), "rebuild"), present
 
 
 class Truths:
