@@ -59,5 +59,9 @@ def _from_detail(detail: Any, source: str) -> Problem:
     path = ".".join(str(step) for step in detail["loc"])
     message = str(detail["msg"]).removeprefix("Value error, ")
     value = "" if isinstance(detail["input"], dict | list) else f" It says {detail['input']!r}."
-    what = "this key is missing." if detail["type"] == "missing" else f"{message}.{value}".replace("..", ".")
+    what = (
+        "this key is missing."
+        if detail["type"] == "missing"
+        else f"{message}{'' if message.endswith('.') else '.'}{value}"
+    )
     return Problem(f"{source}, {path}" if path else source, what, _ADVICE.get(detail["type"], ""))
