@@ -87,6 +87,8 @@ def test_first_interrupt_ends_it_with_a_page_open(tmp_path: Path) -> None:
 def test_taken_port_gives_the_next() -> None:
     first = free_port()
     with socket.socket() as taken:
+        # As the server binds: an earlier test's connections may still be winding down there.
+        taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         taken.bind((ADDRESS, first))
         taken.listen()
         assert first < free_port() <= 8520
