@@ -2,7 +2,8 @@
 
 A test whose method suits the material > measured > seen > suspected; the stronger wins. A look
 yields to a finding of its own rank (it says "nothing else"); two tests that contradict each other
-are a conflict, and until it is settled the worse counts.
+are a conflict, and until it is settled the worse counts. A finding that does not say where on a place
+it is counts at every zone of it, for the same reason.
 """
 
 from dataclasses import dataclass
@@ -42,7 +43,7 @@ def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone)
     ]
     clean = {leaf: _absence(evidence, damage, leaf, here) for leaf in leaves}
     standing = [found for found in here if not _beaten(evidence, found)]
-    shown = [f for f in standing if f.strength >= SEEN and f.place.zone[: len(zone)] == zone]
+    shown = [found for found in standing if found.strength >= SEEN]
     unsettled = tuple(leaf for leaf, rank in clean.items() if not rank or _suspected(standing, leaf))
     return DamageState(
         must=bool(shown),
@@ -69,13 +70,10 @@ def _own_find(coverage: Coverage, leaf: Place, findings: list[Found]) -> bool:
 
 
 def _settling(evidence: PieceEvidence, damage: str, leaf: Place) -> list[Coverage]:
-    methods = evidence.engine.book.damage[damage].settled_by
     return [
         coverage
-        for coverage in evidence.coverages
-        if coverage.method in methods
-        and coverage.covers(leaf)
-        and not evidence.history.retest(damage, leaf, coverage.state)
+        for coverage in evidence.able_to_show(damage)
+        if coverage.covers(leaf) and not evidence.history.retest(damage, leaf, coverage.state)
     ]
 
 

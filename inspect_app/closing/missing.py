@@ -57,7 +57,7 @@ def _of_leaf(scene: RealScene, leaf: Leaf, kind: str | None, place: Place) -> It
         case TestCondition() | LookCondition():
             yield from _method(scene, form, places)
         case ReportCondition():
-            yield Missing(scene.engine.book.reports[form.report].ask, Place(""), "no grounds")
+            yield Missing(scene.engine.book.reports[form.report].ask, Place(""), "it is taken back")
         case SignCondition():
             yield Missing(scene.engine.book.signs[form.sign].question, Place(""), f"not {form.answer}")
 

@@ -61,6 +61,7 @@ class PieceEvidence:
         self.piece = piece
         self.items = tuple(i for i in items if getattr(i, "piece", None) == piece.id)
         self.history = History(engine.book, piece)
+        self._able: dict[str, tuple[Coverage, ...]] = {}
         self.material = piece.material or engine.material(position.part)
 
     def suits(self, method: MethodForm, state: int) -> bool:
@@ -116,6 +117,13 @@ class PieceEvidence:
         A test that found something, and named no finding, covers nothing: the damage may be anywhere.
         """
         return tuple(c for item in self.items if isinstance(item, Look | Test) for c in self._coverage(item))
+
+    def able_to_show(self, damage: str) -> tuple[Coverage, ...]:
+        """The coverages by a method whose "nothing found" proves this damage word absent."""
+        if damage not in self._able:
+            methods = self.engine.book.damage[damage].settled_by
+            self._able[damage] = tuple(c for c in self.coverages if c.method in methods)
+        return self._able[damage]
 
     def _coverage(self, item: Look | Test) -> list[Coverage]:
         method, state = self.engine.book.methods[item.method], state_rank(item.state)

@@ -9,13 +9,14 @@ import numpy as np
 from inspect_app.model.answer import BuildStandard
 from inspect_app.model.evidence import Evidence
 from inspect_app.model.pieces import Piece
-from inspect_app.model.places import Place
+from inspect_app.model.places import Place, zone_path
 from inspect_app.rulebook.conditions import Scene
 from inspect_app.rulebook.engine import Engine, Position
+from inspect_app.rulebook.forms_rules import FindingCondition
 from inspect_app.rulebook.pair import Bools
 
 from .ladders import Columns, Ladder, SizesDrawn, closed_target, ladders
-from .piece_evidence import PieceEvidence
+from .piece_evidence import SUSPECTED, Found, PieceEvidence
 from .rows import Row, drawn_columns, real_columns, real_rows
 from .scene import RealScene
 
@@ -81,6 +82,18 @@ class PieceState:
         """Contradictions to settle, as (what about, evidence ids)."""
         return [*self._damage_conflicts(), *self._reading_conflicts()]
 
+    def vague(self) -> list[tuple[str, Place]]:
+        """Findings (damage word, place) that do not say in which of several zones, where a rule asks."""
+        zones = {
+            (leaf.form.finding, leaf.kind_asked(row.kind), zone_path(leaf.form.zone))
+            for row in self.rows
+            for leaf, _ in self.scene.engine.book.compiled[row.rule.id].leaves()
+            if isinstance(leaf.form, FindingCondition)
+        }
+        found = [f for f in self.scene.evidence.found if f.strength > SUSPECTED]
+        wanted = [(f.damage, f.place) for f in found if any(_narrower(f, *asked) for asked in zones)]
+        return list(dict.fromkeys(wanted))
+
     def _damage_conflicts(self) -> list[tuple[str, str]]:
         found = {
             (f"{item.damage} at {item.place}", f"{one} and {other}")
@@ -100,6 +113,13 @@ class PieceState:
             for place in engine.places(self.position.part, kind)
             for ids in self.scene.figures.conflicts(quantity, place)
         ]
+
+
+def _narrower(found: Found, damage: str, kind: str | None, zone: tuple[str, ...]) -> bool:
+    """Whether a rule asks about a zone inside the one that a finding names."""
+    given = found.place.zone
+    same = found.damage == damage and kind in (None, found.place.kind)
+    return same and len(zone) > len(given) and zone[: len(given)] == given
 
 
 def piece_state(

@@ -1,7 +1,7 @@
 """Open points of a position: one for each missing item, with its places drawn together."""
 
 from inspect_app.closing.piece_state import PieceState
-from inspect_app.closing.words import places_words
+from inspect_app.closing.words import place_words, places_words
 from inspect_app.model.answer import OpenPoint
 from inspect_app.prices.bill import unpriced
 
@@ -32,6 +32,18 @@ def conflict_points(state: PieceState) -> list[OpenPoint]:
     return [
         OpenPoint(what=f"settle {ids}: they contradict each other", place=about, needed_for=("own",))
         for about, ids in state.conflicts()
+    ]
+
+
+def vague_points(state: PieceState) -> list[OpenPoint]:
+    """Findings that do not say where; until somebody does, the worst place counts."""
+    engine, part = state.scene.engine, state.position.part
+    return [
+        OpenPoint(
+            what=f"say where the {damage} is", place=place_words(engine, part, place), needed_for=("own",)
+        )
+        for damage, place in state.vague()
+        if engine.book.place_form(part, place.kind)
     ]
 
 

@@ -13,7 +13,7 @@ from .costs import concern_needs, needs_cost, part_cost
 from .doubts import Forks
 from .forcing import forces, forcing
 from .joint import Outcome
-from .open_points import conflict_points, points, price_points, unlooked_point
+from .open_points import conflict_points, points, price_points, unlooked_point, vague_points
 from .salvage import fate_of
 from .standing import fork_of, turning
 from .verdicts import Judged, judged
@@ -103,7 +103,12 @@ def _open_points(context: Context, state: PieceState, known: bool) -> list[OpenP
         return [unlooked_point(state), *conflict_points(state)]
     doubt = context.forks.doubts[state.position.id]
     found = points(state, doubt) if known else []
-    return [*found, *conflict_points(state), *price_points(context.outcome, state.position.id)]
+    return [
+        *found,
+        *vague_points(state),
+        *conflict_points(state),
+        *price_points(context.outcome, state.position.id),
+    ]
 
 
 def _options(outcome: Outcome, position: str) -> list[Option]:

@@ -106,7 +106,7 @@ def _why(verdict: CoreChoice, values: dict[CoreChoice, Spread | None], currency:
     order = [verdict, *(choice for choice in values if choice != verdict)]
     told = [f"{_WORDS[c]} {currency} {v.mean:,.0f}" for c in order if (v := values[c]) is not None]
     head = f"Nothing is left for the {' and the '.join(lost).lower()}. " if lost else ""
-    return head + "; ".join(told) + "."
+    return head + ". ".join(told) + "."
 
 
 def _waits_for(parts: tuple[PartAnswer, ...]) -> str | None:

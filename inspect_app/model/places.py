@@ -40,6 +40,7 @@ def parse_place(text: str) -> Place:
     return Place(kind, index.strip(), tuple(zone))
 
 
+@cache
 def zone_path(text: str) -> tuple[str, ...]:
     """The steps of a zone such as "fillet/front"; () for ""."""
     return tuple(step for step in text.split("/") if step)

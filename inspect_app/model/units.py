@@ -65,6 +65,7 @@ def canonical(value: Decimal, unit: str, dimension: str = "length") -> float:
     return float(value * factor(unit, dimension))
 
 
+@cache
 def size(text: str, dimension: str = "length") -> float:
     """Read "value unit" into the canonical unit: ``size("0.010 in") == 0.254`` (mm).
 

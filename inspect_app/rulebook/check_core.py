@@ -46,7 +46,7 @@ def core_problems(
     """
     problems = [*_piece_problems(engine, core), *_id_problems(core.evidence, spot)]
     pieces = pieces_of(engine, core)
-    tests = {item.id: item.piece for item in core.evidence if isinstance(item, Test)}
+    tests = {item.id: item for item in core.evidence if isinstance(item, Test)}
     for item in core.evidence:
         if isinstance(item, OnPiece):
             problems += _item_problems(engine, pieces, tests, item, spot)
@@ -133,7 +133,7 @@ def _runs_in_circle(start: str, target: dict[str, str | None]) -> bool:
 
 
 def _item_problems(
-    engine: Engine, pieces: dict[str, Piece], tests: dict[str, str], item: OnPiece, spot: Spot
+    engine: Engine, pieces: dict[str, Piece], tests: dict[str, Test], item: OnPiece, spot: Spot
 ) -> Iterator[Problem]:
     here = spot(item)  # type: ignore[arg-type]
     piece = pieces.get(item.piece)
@@ -195,15 +195,13 @@ def _index_words(place: Place, known: list[str]) -> tuple[str, str]:
 
 
 def _word_problems(
-    engine: Engine, position: Position, tests: dict[str, str], item: OnPiece, here: str
+    engine: Engine, position: Position, tests: dict[str, Test], item: OnPiece, here: str
 ) -> Iterator[Problem]:
     book = engine.book
     match item:
         case Finding():
             yield from _known("damage word", item.damage, book.damage, here)
-            if item.test is not None and tests.get(item.test) != item.piece:
-                what = f'the test "{item.test}" is no test of {item.piece}.'
-                yield Problem(here, what, "Name the id of a test on the same piece.")
+            yield from _confirming_problems(tests, item, here)
         case Look() | Test():
             yield from _known("method", item.method, book.methods, here)
         case Sign():
@@ -214,6 +212,18 @@ def _word_problems(
             yield from reading_problems(engine, position, item, here)
         case Region() | _:
             return
+
+
+def _confirming_problems(tests: dict[str, Test], item: Finding, here: str) -> Iterator[Problem]:
+    if item.test is None:
+        return
+    test = tests.get(item.test)
+    if test is None or test.piece != item.piece:
+        what = f'the test "{item.test}" is no test of {item.piece}.'
+        yield Problem(here, what, "Name the id of a test on the same piece.")
+    elif test.outcome != "found":
+        what = f'the test "{item.test}" found nothing, so it confirms nothing.'
+        yield Problem(here, what, "Name another test, or write the strength as seen.")
 
 
 def _sign_problems(engine: Engine, item: Sign, here: str) -> Iterator[Problem]:

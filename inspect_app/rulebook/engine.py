@@ -45,6 +45,7 @@ class Engine:
         self.book = book
         self.sheet = sheet
         self._places: dict[tuple[str, str], tuple[Place, ...]] = {}
+        self._leaves: dict[tuple[str, str, tuple[str, ...]], tuple[tuple[str, ...], ...]] = {}
         self._limits: dict[tuple[str, str, str], BoundLimit | None] = {}
         self._of_kind: dict[tuple[str, str], Engine] = {}
 
@@ -93,9 +94,12 @@ class Engine:
 
     def leaves(self, part: str, kind: str, zone: tuple[str, ...] = ()) -> tuple[tuple[str, ...], ...]:
         """The finest zones of a kind at or below `zone`; one empty path where it has none."""
-        form = self.book.place_form(part, kind)
-        zones = [zone_path(text) for text in form.zones] if form else []
-        return tuple(path for path in zones if path[: len(zone)] == zone) or ((zone,))
+        key = (part, kind, zone)
+        if key not in self._leaves:
+            form = self.book.place_form(part, kind)
+            zones = [zone_path(text) for text in form.zones] if form else []
+            self._leaves[key] = tuple(path for path in zones if path[: len(zone)] == zone) or ((zone,))
+        return self._leaves[key]
 
     def material(self, part: str) -> str | None:
         """What the sheet says the part is made of."""
