@@ -51,7 +51,7 @@ def judge(core: Core, engine: Engine) -> Answer:
             waits_for=verdict.waits_for,
             not_judged=tuple(part.position for part in parts if part.verdict is None),
             cost=cost,
-            notes=tuple(_notes(engine, present, items)),
+            notes=tuple(_notes(core, engine, present, items)),
         ),
         choices=verdict.choices,
         parts=parts,
@@ -83,8 +83,12 @@ def sitting(pieces: list[Piece]) -> Piece:
     return put_in[0] if put_in else own
 
 
-def _notes(engine: Engine, present: dict[str, PieceState], items: tuple[Evidence, ...]) -> list[str]:
+def _notes(
+    core: Core, engine: Engine, present: dict[str, PieceState], items: tuple[Evidence, ...]
+) -> list[str]:
     notes = [note for state in present.values() for note in state.notes]
+    foreign = [position for position, state in core.record.parts.items() if state == "foreign"]
+    notes += [f"{engine.positions[position].title} does not belong to this engine." for position in foreign]
     for item in items:
         if isinstance(item, Decision) and item.rule is not None and item.rule not in engine.book.rules:
             notes.append(
