@@ -123,6 +123,13 @@ class Forks:
         self.base = base
         self.doubts = {p: doubt_at(base, p) for p in joint.choices.states}
         self._known: dict[frozenset[str], Outcome] = {}
+        self._asked: dict[str, list[Asked]] = {}
+
+    def to_ask(self, position: str) -> list[Asked]:
+        """What would settle this position's doubts."""
+        if position not in self._asked:
+            self._asked[position] = to_ask(self.joint.choices.states[position], self.doubts[position])
+        return self._asked[position]
 
     def without(self, positions: Iterable[str]) -> Outcome:
         """The joint choice when everything open at these positions turns out against them."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from inspect_app.model.answer import Fork, ForkElse, ForkIf
 
 from .costs import part_cost
-from .doubts import Forks, to_ask
+from .doubts import Forks
 from .forcing import forcing
 from .verdicts import judged
 
@@ -48,7 +48,7 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
         head = "" if other == position else f"{state.position.title}: "
         conditions += [
             ForkIf(what=asked.what, place=f"{head}{asked.place}".removesuffix(": "), answer=asked.answer)
-            for asked in to_ask(state, forks.doubts[other])
+            for asked in forks.to_ask(other)
         ]
     otherwise = forks.without(turns.positions)
     verdict = judged(otherwise, position, best_alternative)
