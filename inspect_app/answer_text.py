@@ -1,11 +1,14 @@
 """An Answer as text for the terminal: a table of positions, then what is missing and the bill."""
 
+import textwrap
 from collections.abc import Iterator
+from itertools import zip_longest
 
 from inspect_app.model.answer import Answer, PartAnswer
 from inspect_app.ui import words
 
 _HEAD = ("Position", "Verdict", "Ways", "Cost", "Because", "Missing")
+_WIDTHS = (17, 18, 22, 6, 30, 32)
 
 
 def answer_text(answer: Answer) -> str:
@@ -40,16 +43,22 @@ def _row(part: PartAnswer) -> tuple[str, ...]:
 
 
 def _table(rows: list[tuple[str, ...]]) -> Iterator[str]:
-    """Columns padded to their widest cell, the last as it is; the cost to the right."""
-    widths = [max(len(row[column]) for row in rows) for column in range(len(_HEAD) - 1)]
-    for number, row in enumerate(rows):
-        cells = [
-            cell.rjust(width) if name == "Cost" else cell.ljust(width)
-            for cell, width, name in zip(row, widths, _HEAD, strict=False)
-        ]
-        yield "  ".join([*cells, row[-1]]).rstrip()
-        if number == 0:
-            yield "  ".join("-" * width for width in [*widths, len(_HEAD[-1])])
+    """Cells wrapped to the widths of their columns, rows set apart by a rule."""
+    rule = "  ".join("-" * width for width in _WIDTHS)
+    for row in rows:
+        cells = [textwrap.wrap(cell, width) or [""] for cell, width in zip(row, _WIDTHS, strict=True)]
+        for line in zip_longest(*cells, fillvalue=""):
+            yield _line(line)
+        yield rule
+
+
+def _line(cells: tuple[str, ...]) -> str:
+    """One line of a row; the cost stands to the right of its column."""
+    padded = [
+        cell.rjust(width) if name == "Cost" else cell.ljust(width)
+        for cell, width, name in zip(cells, _WIDTHS, _HEAD, strict=True)
+    ]
+    return "  ".join(padded).rstrip()
 
 
 def _bill(answer: Answer) -> Iterator[str]:

@@ -87,6 +87,10 @@ class FigureState:
         by_state = self._read.get((quantity, place), {}).get(slot)
         return settle(by_state[max(by_state)]) if by_state else ()
 
+    def unread(self, quantity: str, place: Place) -> bool:
+        """Whether nothing at all was read of a quantity at a place."""
+        return (quantity, place) not in self._read
+
     def conflicts(self, quantity: str, place: Place) -> list[tuple[str, ...]]:
         """Evidence ids of readings that contradict each other in one slot."""
         slots = self._read.get((quantity, place), {})

@@ -125,10 +125,13 @@ def of_figure(
 
 
 def _reading(scene: RealScene, slot: Slot, place: Place, answer: str) -> Missing:
+    """The slot to read, or the whole quantity where nothing of it was read yet."""
     quantity, station, direction = slot
     title = scene.engine.book.quantities[(quantity, place.kind)].title
     if station in (STAMPED, NOMINAL):
         return Missing(f"{station}: {title}", place, answer)
+    if scene.figures.unread(quantity, place):
+        return Missing(title, place, answer)
     return Missing(f"{title}{slot_words(station, direction)}", place, answer)
 
 

@@ -79,11 +79,14 @@ def way_taken(closings: Closings, concern: Concern, number: int) -> WayTaken:
     ladder = closings.ladders[concern.number]
     way = ladder.ways[number]
     apart = ladder.exceptions[number, :, FLOOR] if ladder.concern.exception else np.zeros(0, dtype=bool)
+    places = tuple(str(place) for place, there in zip(ladder.places, apart, strict=False) if there)
+    other = ladder.concern.exception
     return WayTaken(
         concern=concern.id,
         way=way.form.id,
         size=way.size,
-        except_at=tuple(str(place) for place, there in zip(ladder.places, apart, strict=False) if there),
+        except_at=places,
+        except_way=other.id if other and places else None,
     )
 
 

@@ -26,7 +26,8 @@ def turning(forks: Forks, position: str) -> Turning:
     for other, doubt in forks.doubts.items():
         if doubt and other not in wanted and not forks.base.same_at(position, forks.without([other])):
             wanted.append(other)
-    return Turning(tuple(p for p in forks.doubts if p in wanted))
+    own_first = sorted(forks.doubts, key=lambda p: p != position)
+    return Turning(tuple(p for p in own_first if p in wanted))
 
 
 def _own_and_forcing(forks: Forks, position: str, seen: set[str]) -> list[str]:

@@ -88,12 +88,13 @@ class ChoiceValue(Frozen):
 
 
 class WayTaken(Frozen):
-    """The way chosen for one concern; `except_at` names the places done otherwise (sleeved)."""
+    """The way chosen for one concern; `except_at` names the places done otherwise, by `except_way`."""
 
     concern: str
     way: str
     size: str | None = None
     except_at: tuple[str, ...] = ()
+    except_way: str | None = None
 
 
 class Measured(Frozen):

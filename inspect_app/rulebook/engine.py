@@ -153,7 +153,8 @@ class Engine:
     ) -> float | None:
         """Wear limit to run, wear limit less a reserve to freshen, end of the new range to rebuild.
 
-        Where the sheet lacks the new range, a rebuild takes the stricter of wear limit and fallback.
+        Where the sheet lacks the new range, the stricter of wear limit and fallback counts: None if that
+        is the fallback.
         """
         row = self.row(quantity, kind)
         wear = size(row.wear_limit, form.dimension) if row.wear_limit else None
@@ -169,4 +170,5 @@ class Engine:
             return clean(wear - self.book.pack.freshen_reserve * (wear - new))
         if fallback is None:
             return wear
-        return min(wear, fallback) if form.worse == "above" else max(wear, fallback)
+        stricter = wear <= fallback if form.worse == "above" else wear >= fallback
+        return wear if stricter else None

@@ -177,9 +177,10 @@ def closes(what: str) -> str:
 
 
 def way(taken: WayTaken) -> str:
-    """Say the way taken for one concern: "bores: bore 0.020, but sleeve at bore 3"."""
+    """Say the way taken for one concern: "bores: bore 0.020, sleeve at bore 3"."""
     size = f" {taken.size}" if taken.size else ""
-    besides = f", otherwise at {', '.join(map(place, taken.except_at))}" if taken.except_at else ""
+    apart = plain(taken.except_way) if taken.except_way else "otherwise"
+    besides = f", {apart} at {places(taken.except_at)}" if taken.except_at else ""
     return f"{plain(taken.concern)}: {plain(taken.way)}{size}{besides}"
 
 
