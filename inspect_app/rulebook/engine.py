@@ -140,8 +140,8 @@ class Engine:
         z = GUARD_Z if decision == "guarded" else 0.0
         text = rule.value(standard) if rule else None
         fallback = size(text, form.dimension) if text else None
-        maker = self._maker_limit(quantity, kind, form, standard, fallback)
-        if maker is not None:
+        maker, whole = self._maker_limit(quantity, kind, form, standard)
+        if maker is not None and (fallback is None or whole or not _stricter(fallback, maker, form.worse)):
             return BoundLimit(maker, Threshold(maker, form.worse, z), decision, "maker")
         if fallback is None:
             return None
@@ -149,26 +149,24 @@ class Engine:
         return BoundLimit(fallback, Threshold(fallback, form.worse, z), decision, origin)
 
     def _maker_limit(
-        self, quantity: str, kind: str, form: QuantityForm, standard: BuildStandard, fallback: float | None
-    ) -> float | None:
+        self, quantity: str, kind: str, form: QuantityForm, standard: BuildStandard
+    ) -> tuple[float | None, bool]:
         """Wear limit to run, wear limit less a reserve to freshen, end of the new range to rebuild.
 
-        Where the sheet lacks the new range, the stricter of wear limit and fallback counts: None if that
-        is the fallback.
+        False beside it where the sheet lacks the new range: then a stricter limit of shop or pack counts.
         """
         row = self.row(quantity, kind)
         wear = size(row.wear_limit, form.dimension) if row.wear_limit else None
         end = row.maximum if form.worse == "above" else row.minimum
         new = size(end, form.dimension) if end else None
         if standard == "run":
-            return wear
-        if standard == "rebuild" and new is not None:
-            return new
-        if wear is None:
-            return new
-        if new is not None:
-            return clean(wear - self.book.pack.freshen_reserve * (wear - new))
-        if fallback is None:
-            return wear
-        stricter = wear <= fallback if form.worse == "above" else wear >= fallback
-        return wear if stricter else None
+            return wear, True
+        if new is None:
+            return wear, False
+        if standard == "rebuild" or wear is None:
+            return new, True
+        return clean(wear - self.book.pack.freshen_reserve * (wear - new)), True
+
+
+def _stricter(one: float, other: float, worse: str) -> bool:
+    return one < other if worse == "above" else one > other
