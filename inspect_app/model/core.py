@@ -3,7 +3,9 @@
 from pathlib import PurePosixPath
 from typing import Literal
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import Field, GetJsonSchemaHandler, field_validator, model_validator
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema
 
 from .answer import BuildStandard, Frozen, Stage
 from .evidence import Evidence
@@ -23,6 +25,13 @@ class Amount(Frozen):
         if isinstance(value, int | float) and not isinstance(value, bool):
             return {"low": value, "likely": value, "high": value}
         return value
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        """The form with three numbers, or one number."""
+        return {"anyOf": [handler(schema), {"type": "number", "minimum": 0}]}
 
     @model_validator(mode="after")
     def _ordered(self) -> "Amount":
