@@ -42,7 +42,7 @@ def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone)
         and overlap(found.place.zone, zone)
     ]
     clean = {leaf: _absence(evidence, damage, leaf, here) for leaf in leaves}
-    standing = [found for found in here if not _beaten(evidence, found)]
+    standing = [found for found in here if not _beaten(evidence, found, zone)]
     shown = [found for found in standing if found.strength >= SEEN]
     unsettled = tuple(leaf for leaf, rank in clean.items() if not rank or _suspected(standing, leaf))
     return DamageState(
@@ -83,14 +83,16 @@ def _leaves_of(evidence: PieceEvidence, found: Found) -> list[Place]:
 
 
 def _against(evidence: PieceEvidence, found: Found, leaf: Place) -> list[Coverage]:
-    return [c for c in _settling(evidence, found.damage, leaf) if c.id != found.test]
+    settling = _settling(evidence, found.damage, leaf)
+    return [c for c in settling if c.id != found.test and c.state >= found.since]
 
 
-def _beaten(evidence: PieceEvidence, found: Found) -> bool:
-    """Whether stronger evidence shows every leaf of the finding clean."""
+def _beaten(evidence: PieceEvidence, found: Found, zone: Zone) -> bool:
+    """Whether stronger evidence shows every leaf of the finding clean that lies in `zone`."""
     return all(
         any(c.rank > found.strength for c in _against(evidence, found, leaf))
         for leaf in _leaves_of(evidence, found)
+        if overlap(leaf.zone, zone)
     )
 
 

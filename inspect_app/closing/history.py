@@ -37,9 +37,10 @@ class History:
         """Whether later work at `place` made a figure read in state `rank` worthless."""
         return any(w.rank > rank and quantity in w.form.voids and w.touches(place) for w in self._works)
 
-    def cleared(self, word: str, place: Place, rank: int) -> bool:
-        """Whether later work may have removed a finding (or a failed test) of state `rank`."""
-        return any(w.rank > rank and word in w.form.clears and w.touches(place) for w in self._works)
+    def cleared(self, word: str, place: Place, rank: int) -> int:
+        """State from which later work may have removed a finding or failed test of state `rank`; else 0."""
+        done = [w.rank for w in self._works if w.rank > rank and word in w.form.clears and w.touches(place)]
+        return max(done, default=0)
 
     def retest(self, word: str, place: Place, rank: int) -> bool:
         """Whether later work ended what a look or test of state `rank` had shown to be absent."""

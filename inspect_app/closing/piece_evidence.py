@@ -1,7 +1,7 @@
 """The evidence that counts on one piece, sorted by kind, with what each method is worth on it."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from inspect_app.model.evidence import (
@@ -28,13 +28,17 @@ _RANK = {"look": SEEN, "gauge": MEASURED, "test": TESTED}
 
 @dataclass(frozen=True)
 class Found:
-    """A finding with its place read and its strength on this piece (SUSPECTED to TESTED)."""
+    """A finding with its place read and its strength on this piece (SUSPECTED to TESTED).
+
+    `since`: the state from which alone it can be lifted, where later work may have removed it; else 0.
+    """
 
     id: str
     damage: str
     place: Place
     strength: int
     test: str | None
+    since: int = 0
 
 
 @dataclass(frozen=True)
@@ -79,11 +83,13 @@ class PieceEvidence:
         return (*(self._found(item) for item in self.items if isinstance(item, Finding)), *shown)
 
     def _found(self, item: Finding) -> Found:
-        place = parse_place(item.place)
         strength = {"suspected": SUSPECTED, "seen": SEEN}.get(item.strength) or self._confirmed(item)
-        if self.history.cleared(item.damage, place, state_rank(item.state)):
-            strength = SUSPECTED
-        return Found(item.id, item.damage, place, strength, item.test)
+        found = Found(item.id, item.damage, parse_place(item.place), strength, item.test)
+        return self._after_work(found, item)
+
+    def _after_work(self, found: Found, item: OnPiece) -> Found:
+        since = self.history.cleared(found.damage, found.place, state_rank(item.state))
+        return replace(found, strength=SUSPECTED, since=since) if since else found
 
     def _confirmed(self, item: Finding) -> int:
         test = self.tests.get(item.test or "")
@@ -94,7 +100,10 @@ class PieceEvidence:
 
     def _shown(self, item: Sign) -> list[Found]:
         form = self.engine.book.signs[item.sign].shows.get(item.answer)
-        return [Found(item.id, form.damage, parse_place(form.place), SEEN, None)] if form else []
+        if form is None:
+            return []
+        found = Found(item.id, form.damage, parse_place(form.place), SEEN, None)
+        return [self._after_work(found, item)]
 
     @cached_property
     def tests(self) -> dict[str, Test]:

@@ -18,7 +18,7 @@ from inspect_app.rulebook.forms_rules import (
     TestCondition,
 )
 
-from .ladders import Ladder, Way, needed, remaining
+from .ladders import Ladder, Way, keep_pair, needed, remaining
 from .piece_state import FLOOR, PieceState
 from .rows import Row
 from .scene import RealScene
@@ -174,13 +174,16 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
             numbers = compared(needed(scene, concern, worst), against, form, _sizes_from(state, ladder))
             why = f"{_words(state, worst)} does not clean up at {way.size}."
             yield _size_closed(ladder, number, worst, why, numbers, needed(scene, concern, worst))
-        elif failing and concern.keep:
-            left = remaining(scene, concern, way, failing[0])
-            limit = scene.engine.limit(concern.keep.figure, failing[0].kind, scene.standard)
-            form = scene.engine.book.quantities[(concern.keep.figure, failing[0].kind)]
+            continue
+        thin = [place for place in failing if keep_pair(scene, concern, way, number, place)[0]]
+        if thin and concern.keep:
+            worst = min(thin, key=lambda p: remaining(scene, concern, way, p).hi)
+            left = remaining(scene, concern, way, worst)
+            limit = scene.engine.limit(concern.keep.figure, worst.kind, scene.standard)
+            form = scene.engine.book.quantities[(concern.keep.figure, worst.kind)]
             numbers = compared(left, limit.threshold, form, limit.origin) if limit else {}
-            why = f"{_words(state, failing[0])} would keep too little metal at {way.size}."
-            yield _size_closed(ladder, number, failing[0], why, numbers, left)
+            why = f"{_words(state, worst)} would keep too little metal at {way.size}."
+            yield _size_closed(ladder, number, worst, why, numbers, left)
 
 
 def _is_past(state: PieceState, ladder: Ladder, way: Way) -> bool:

@@ -66,13 +66,14 @@ class RealScene:
             if (test.method, test.outcome) == (method, "found")
             and any(pattern.covers(place) for pattern in evidence.test_places(test))
         ]
-        if any(not history.cleared(method, place, evidence.rank(test)) for test in found):
+        cleared = [history.cleared(method, place, evidence.rank(test)) for test in found]
+        if not all(cleared):
             return True, True
         failed = {test.id for test in found}
         passed = any(
             c.is_test and c.method == method and c.covers(place) and c.id not in failed
             for c in evidence.coverages
-            if not history.retest(method, place, c.state)
+            if c.state >= max(cleared, default=0) and not history.retest(method, place, c.state)
         )
         return False, not passed
 
