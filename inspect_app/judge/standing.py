@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 
 from inspect_app.model.answer import Fork, ForkElse, ForkIf
+from inspect_app.model.places import runs
+from inspect_app.rulebook.engine import Engine, Position
 
 from .costs import part_cost
 from .doubts import Forks
@@ -42,20 +44,21 @@ def _own_and_forcing(forks: Forks, position: str, seen: set[str]) -> list[str]:
 
 def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float | None) -> Fork:
     """What must hold for the verdict, and the verdict, source and cost if it does not."""
-    choices = forks.joint.choices
-    conditions = []
+    engine = forks.joint.engine
+    found: dict[tuple[str, str, str], list[Position]] = {}
     for other in turns.positions:
-        state = choices.states[other]
-        head = "" if other == position else f"{state.position.title}: "
-        conditions += [
-            ForkIf(what=asked.what, place=f"{head}{asked.place}".removesuffix(": "), answer=asked.answer)
-            for asked in forks.to_ask(other)
-        ]
+        for asked in forks.to_ask(other):
+            key = (asked.what, asked.place, asked.answer)
+            found.setdefault(key, []).append(engine.positions[other])
+    conditions = [
+        ForkIf(what=what, place=_where(engine, position, positions, place), answer=answer)
+        for (what, place, answer), positions in found.items()
+    ]
     otherwise = forks.without(turns.positions)
     verdict = judged(otherwise, position, best_alternative)
     return Fork.model_validate(
         {
-            "if": tuple(dict.fromkeys(conditions)),
+            "if": tuple(conditions),
             "else": ForkElse(
                 verdict=verdict.verdict,
                 source=otherwise.option(position).named,
@@ -63,3 +66,15 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
             ),
         }
     )
+
+
+def _where(engine: Engine, own: str, positions: list[Position], place: str) -> str:
+    """The place, after the positions it is on unless that is the one asked about alone."""
+    if [position.id for position in positions] == [own]:
+        return place
+    order = list(engine.positions)
+    by_part: dict[str, list[str]] = {}
+    for position in sorted(positions, key=lambda p: order.index(p.id)):
+        by_part.setdefault(engine.book.parts[position.part].title, []).append(position.index)
+    head = ", ".join(f"{title} {runs(indices)}".strip() for title, indices in by_part.items())
+    return f"{head}: {place}" if place else head

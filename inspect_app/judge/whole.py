@@ -95,6 +95,7 @@ def _less(one: Spread, other: Spread) -> Spread:
     )
 
 
+_FEW_WORDS = 48
 _WORDS: dict[CoreChoice, str] = {
     "build": "Built, it leaves",
     "break": "In parts it brings",
@@ -113,6 +114,6 @@ def _waits_for(parts: tuple[PartAnswer, ...]) -> str | None:
     for part in parts:
         if part.open_points and part.standing != "settled":
             point = part.open_points[0]
-            at = f", {point.place}" if point.place else ""
+            at = f", {point.place}" if 0 < len(point.place) <= _FEW_WORDS else ""
             return f"{part.title}: {point.what}{at}"
     return None

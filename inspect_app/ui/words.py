@@ -18,6 +18,7 @@ from inspect_app.model.places import listing, parse_place
 
 NOT_JUDGED = "Not judged"
 SHOWN_CONDITIONS = 2
+FEW_WORDS = 48
 
 STAGES: dict[Stage, str] = {
     "yard_look": "Yard look",
@@ -138,7 +139,7 @@ def fork(part: PartAnswer) -> str:
     """
     if part.fork is None:
         return ""
-    said = fork_conditions(part.fork)
+    said = fork_conditions(part.fork, brief=True)
     shown = (
         said
         if len(said) <= SHOWN_CONDITIONS
@@ -150,12 +151,16 @@ def fork(part: PartAnswer) -> str:
     return sentence(f"if {conditions}, else {verdict(other.verdict)}{origin}")
 
 
-def fork_conditions(turns_on: Fork) -> list[str]:
-    """Say what a fork turns on, conditions that differ only in their place in one."""
+def fork_conditions(turns_on: Fork, brief: bool = False) -> list[str]:
+    """Say what a fork turns on, conditions that differ only in their place in one.
+
+    In `brief`, places that would take more than a few words are left out.
+    """
     groups: dict[tuple[str, str], list[str]] = {}
     for item in turns_on.if_:
         groups.setdefault((item.what, item.answer), []).append(item.place)
-    return [f"{what}{_at(names, ' (', ')')}: {answer}" for (what, answer), names in groups.items()]
+    told = [(what, _at(names, " (", ")"), answer) for (what, answer), names in groups.items()]
+    return [f"{what}{'' if brief and len(at) > FEW_WORDS else at}: {answer}" for what, at, answer in told]
 
 
 def strongest(closed: tuple[Closed, ...]) -> Closed:
