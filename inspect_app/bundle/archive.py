@@ -7,7 +7,7 @@ from pathlib import Path
 
 from inspect_app.model.problems import Problem, Problems
 
-from .folder import CORE_FILE, read_core
+from .folder import CORE_FILE, give_usual_rights, read_core
 
 _EPOCH = (1980, 1, 1, 0, 0, 0)
 
@@ -28,6 +28,7 @@ def export_zip(folder: Path, target: Path) -> None:
                 entry = zipfile.ZipInfo(name, _EPOCH)
                 entry.compress_type = zipfile.ZIP_DEFLATED
                 archive.writestr(entry, (folder / name).read_bytes())
+        give_usual_rights(temporary, target)
         os.replace(temporary, target)
     except BaseException:
         Path(temporary).unlink(missing_ok=True)

@@ -3,6 +3,7 @@
 import hashlib
 import json
 import os
+import shutil
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -32,9 +33,9 @@ class Bundle:
 def read_core(folder: Path) -> Bundle:
     """Read and check a core's folder. Raises Problems with everything wrong in it; writes nothing."""
     core = _parse(folder / CORE_FILE, Core, "Name the folder of a core.")
-    problems = [
-        problem for entry in core.files for problem in _file_problems(folder, entry.path, entry.sha256)
-    ]
+    problems = _listing_problems(core)
+    for entry in core.files:
+        problems += _file_problems(folder, entry.path, entry.sha256)
     problems += _photo_problems(core)
     if SHEET_FILE not in {entry.path for entry in core.files}:
         what = f"{SHEET_FILE} is not among the files."
@@ -44,20 +45,44 @@ def read_core(folder: Path) -> Bundle:
 
 
 def _parse(path: Path, form: type[Form], advice: str) -> Form:
+    text = read_text(path, advice)
     try:
-        text = path.read_text(encoding="utf-8")
-    except FileNotFoundError:
-        raise Problems([Problem(str(path), "there is no such file.", advice)]) from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise Problems([Problem(str(path), f"it cannot be read: {error}.", "")]) from None
-    try:
-        data = json.loads(text)
-    except (json.JSONDecodeError, RecursionError) as error:
+        data = json.loads(text, parse_constant=_no_number)
+    except (ValueError, RecursionError) as error:
         raise Problems([Problem(path.name, f"this is not JSON: {error}.", "Mend the line named.")]) from None
     try:
         return form.model_validate(data)
     except ValidationError as error:
         raise Problems(from_validation(error, path.name)) from None
+
+
+def read_text(path: Path, advice: str) -> str:
+    """The text of a file a person may have written. Raises Problems when it is no file or no text."""
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except (FileNotFoundError, NotADirectoryError):
+        raise Problems([Problem(str(path), "there is no such file.", advice)]) from None
+    except OSError as error:
+        what = f"it cannot be read: {error.strerror}."
+        raise Problems([Problem(str(path), what, advice)]) from None
+    except UnicodeDecodeError:
+        what = "it cannot be read: it is not text in UTF-8."
+        raise Problems([Problem(str(path), what, "Save it in UTF-8.")]) from None
+
+
+def _no_number(word: str) -> float:
+    raise ValueError(f"{word} is no number")
+
+
+def _listing_problems(core: Core) -> list[Problem]:
+    here, paths = f"{CORE_FILE}, files", [entry.path for entry in core.files]
+    found = [
+        Problem(here, f'"{path}" is listed twice.', "List it once.")
+        for path in sorted({path for path in paths if paths.count(path) > 1})
+    ]
+    if CORE_FILE in paths:
+        found.append(Problem(here, f'"{CORE_FILE}" lists itself.', "Take it out of the list."))
+    return found
 
 
 def _file_problems(folder: Path, name: str, sha256: str) -> list[Problem]:
@@ -100,7 +125,18 @@ def write_core(folder: Path, core: Core) -> None:
             file.write(json.dumps(data, ensure_ascii=False, indent=1) + "\n")
             file.flush()
             os.fsync(file.fileno())
+        give_usual_rights(temporary, folder / CORE_FILE)
         os.replace(temporary, folder / CORE_FILE)
     except BaseException:
         Path(temporary).unlink(missing_ok=True)
         raise
+
+
+def give_usual_rights(temporary: str, target: Path) -> None:
+    """Give a temporary file, made for its owner alone, the rights of the file that it becomes."""
+    if target.exists():
+        shutil.copymode(target, temporary)
+        return
+    mask = os.umask(0)
+    os.umask(mask)
+    Path(temporary).chmod(0o666 & ~mask)

@@ -15,7 +15,7 @@ from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.check_core import core_problems
 from inspect_app.rulebook.engine import Engine
 
-from .folder import read_core, write_core
+from .folder import read_core, read_text, write_core
 
 REQUIRED = ("piece", "quantity", "place", "value", "unit", "who", "when")
 OPTIONAL = (
@@ -58,11 +58,7 @@ def read_rows(source: Path, core: Core) -> list[tuple[int, Reading]]:
     Commas or semicolons between the columns; the first line names them. `stage` defaults to the
     core's; a row without `id` gets one made from its content.
     """
-    try:
-        text = source.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        what = f"it cannot be read as text: {error}."
-        raise Problems([Problem(str(source), what, "Save it as CSV in UTF-8.")]) from None
+    text = read_text(source, "Name a CSV file of readings.")
     head = text.partition("\n")[0]
     table = csv.reader(io.StringIO(text), delimiter=";" if head.count(";") > head.count(",") else ",")
     try:

@@ -90,7 +90,7 @@ class FileEntry(Frozen):
     @classmethod
     def _inside(cls, value: str) -> str:
         path = PurePosixPath(value)
-        if path.is_absolute() or ".." in path.parts or "\\" in value or not path.parts:
+        if path.is_absolute() or ".." in path.parts or "\\" in value or str(path) != value or value == ".":
             raise ValueError("the path leaves the core's folder. Name a file inside it, with forward slashes")
         return value
 

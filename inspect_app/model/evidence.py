@@ -8,7 +8,7 @@ from collections import Counter
 from datetime import datetime
 from typing import Annotated, Literal
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import Field, FiniteFloat, field_validator, model_validator
 
 from .answer import Frozen, Stage
 from .pieces import AS_FOUND, state_rank
@@ -133,7 +133,7 @@ class Region(OnPiece):
     photo: str
     finding: str | None = None
     shape: Literal["rectangle", "ellipse", "polygon", "crack_line", "point", "scale_line"]
-    points: tuple[tuple[float, float], ...] = Field(min_length=1)
+    points: tuple[tuple[FiniteFloat, FiniteFloat], ...] = Field(min_length=1)
 
 
 class OutsideReport(OnPiece):

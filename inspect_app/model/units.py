@@ -21,7 +21,7 @@ CANONICAL: dict[str, str] = {
     "angle": "degree",
     "ratio": "dimensionless",
 }
-_NUMBER = re.compile(r"[+\-−]?\d+(?:[.,]\d+)?")
+_NUMBER = re.compile(r"[+\-−]?\d{1,12}(?:[.,]\d{1,12})?")
 _PICOMETRE = 9
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from inspect_app.model.evidence import Reading
 from inspect_app.model.places import parse_place
 from inspect_app.model.problems import Problem
-from inspect_app.model.units import NotANumber, UnknownUnit, canonical, decimal_of, factor, size
+from inspect_app.model.units import NotANumber, UnknownUnit, decimal_of, factor, size
 
 from .check_sheet import use_one_of
 from .engine import Engine, Position
@@ -32,7 +32,7 @@ def reading_problems(engine: Engine, position: Position, item: Reading, here: st
         yield Problem(here, what, use_one_of(engine.book.gauges))
     number_problems = list(_number_problems(engine, form, item, here))
     yield from number_problems
-    if not number_problems and item.setting is None:
+    if not number_problems:
         yield from _plausible(engine, form, kind, item, here)
 
 
@@ -81,13 +81,12 @@ def _setting_problems(engine: Engine, form: QuantityForm, item: Reading, here: s
 
 
 def _plausible(engine: Engine, form: QuantityForm, kind: str, item: Reading, here: str) -> Iterator[Problem]:
-    """A size 25.4 times off its nominal was typed in the wrong unit, unless the row says it is meant."""
+    """A size or setting 25.4 times off its nominal has the wrong unit, unless the row says it is meant."""
     nominal = engine.nominal(item.quantity, kind)
     if nominal is None or nominal <= 0 or item.as_meant:
         return
-    ratio = canonical(decimal_of(item.value), item.unit, form.dimension) / nominal
+    typed = item.setting or f"{item.value.strip()} {item.unit}"
+    ratio = size(typed, form.dimension) / nominal
     if any(abs(ratio / times - 1) < _NEAR for times in (_INCH, 1 / _INCH)):
-        what = (
-            f"{item.value} {item.unit} is {_INCH} times off the nominal {nominal:g} mm. Inch or millimetre?"
-        )
+        what = f"{typed} is {_INCH} times off the nominal {nominal:g} mm. Inch or millimetre?"
         yield Problem(here, what, "Correct the unit, or write as_meant = yes.")
