@@ -106,7 +106,7 @@ def finding(damage: str, place: str, strength: str = "seen", **given: Any) -> Fi
     )
 
 
-def tested(method: str, *places: str, **given: Any) -> Test:
+def trial(method: str, *places: str, **given: Any) -> Test:
     fields = {"method": method, "places": places or ("*",), "outcome": "nothing_found"}
     return Test.model_validate(fields | _common("test", given))
 

@@ -63,7 +63,7 @@ def test_zones_beside_each_other_share_no_metal() -> None:
 def test_a_place_without_a_kind_or_with_an_empty_zone_is_refused(text: str) -> None:
     with pytest.raises(ValueError, match="is not a place") as error:
         parse_place(text)
-    assert str(error.value) == f'"{text}" is not a place. Write it as "rod_journal 2/fillet/front".'
+    assert str(error.value) == f'"{text}" is not a place. Write it as "bore 3/wall/front".'
 
 
 @pytest.mark.parametrize(
