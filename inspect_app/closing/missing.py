@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from inspect_app.metrology.figures import Figure, Slot
 from inspect_app.model.places import Place, zone_path
 from inspect_app.rulebook.conditions import Leaf, Threshold, open_leaves, threshold_of
-from inspect_app.rulebook.forms_parts import ConcernForm
-from inspect_app.rulebook.forms_rules import (
+from inspect_app.rulebook.forms_conditions import (
     FigureCondition,
     FindingCondition,
     LookCondition,
@@ -15,6 +14,7 @@ from inspect_app.rulebook.forms_rules import (
     SignCondition,
     TestCondition,
 )
+from inspect_app.rulebook.forms_parts import ConcernForm
 
 from .figure_state import NOMINAL, STAMPED
 from .ladders import Way, keep_pair, needed, remaining, size_pair

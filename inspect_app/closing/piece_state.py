@@ -12,7 +12,7 @@ from inspect_app.model.pieces import Piece
 from inspect_app.model.places import Place, zone_path
 from inspect_app.rulebook.conditions import Scene
 from inspect_app.rulebook.engine import Engine, Position
-from inspect_app.rulebook.forms_rules import FindingCondition
+from inspect_app.rulebook.forms_conditions import FindingCondition
 from inspect_app.rulebook.pair import Bools
 
 from .ladders import Columns, Ladder, SizesDrawn, closed_target, ladders

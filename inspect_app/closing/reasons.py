@@ -8,15 +8,14 @@ from inspect_app.model.answer import CloseCall, Closed, LimitFrom, LimitShown, M
 from inspect_app.model.places import Place, zone_path
 from inspect_app.model.units import Dimension, from_canonical
 from inspect_app.rulebook.conditions import Leaf, Threshold, threshold_of
-from inspect_app.rulebook.forms_rules import (
+from inspect_app.rulebook.forms_conditions import (
     FigureCondition,
     FindingCondition,
-    QuantityForm,
     ReportCondition,
-    RuleForm,
     SignCondition,
     TestCondition,
 )
+from inspect_app.rulebook.forms_rules import QuantityForm, RuleForm
 
 from .ladders import Ladder, Way, keep_pair, needed, remaining
 from .piece_state import FLOOR, PieceState

@@ -9,16 +9,16 @@ from inspect_app.model.units import NotANumber, UnknownUnit
 
 from .book import Rulebook
 from .conditions import Leaf, threshold_of
-from .forms_parts import ConcernForm
-from .forms_rules import (
+from .forms_conditions import (
     FigureCondition,
     FindingCondition,
     LookCondition,
     ReportCondition,
-    RuleForm,
     SignCondition,
     TestCondition,
 )
+from .forms_parts import ConcernForm
+from .forms_rules import RuleForm
 
 
 def rule_problems(book: Rulebook) -> Iterator[Problem]:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from inspect_app.model.places import zone_path
 from inspect_app.model.units import size
 
-from .forms_rules import (
+from .forms_conditions import (
     AllCondition,
     AnyCondition,
     Condition,
@@ -26,8 +26,8 @@ from .forms_rules import (
     ReportCondition,
     SignCondition,
     TestCondition,
-    Worse,
 )
+from .forms_rules import Worse
 from .pair import Pair
 
 Floats = NDArray[np.float64]

@@ -1,12 +1,13 @@
 """The TOML forms of trade knowledge: damage, methods, quantities, limits, rules, couplings, prices."""
 
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
-from pydantic import Discriminator, Field, Tag, model_validator
+from pydantic import Field, model_validator
 
 from inspect_app.model.answer import BuildStandard, Frozen
 from inspect_app.model.units import Dimension
 
+from .forms_conditions import Condition
 from .forms_parts import BillForm, Identifier
 
 Worse = Literal["above", "below"]
@@ -97,99 +98,6 @@ class LimitForm(Frozen):
         """The text of the limit for this build standard, or None where the table lacks it."""
         side = self.max if self.max is not None else self.min
         return side.get(standard) if isinstance(side, dict) else side
-
-
-class FindingCondition(Frozen):
-    """Met where the damage word is seen or confirmed; open where nobody settled its absence."""
-
-    finding: Identifier
-    zone: str = ""
-    place: Identifier | None = None
-
-
-class FigureCondition(Frozen):
-    """Met where a figure is past its limit, or past a size written here."""
-
-    figure: Identifier
-    is_: Literal["past limit"] | None = Field(default=None, alias="is")
-    above: str | None = None
-    below: str | None = None
-    place: Identifier | None = None
-
-    @model_validator(mode="after")
-    def _one(self) -> "FigureCondition":
-        if sum(x is not None for x in (self.is_, self.above, self.below)) != 1:
-            raise ValueError('a figure is either is = "past limit", above = "..." or below = "..."')
-        return self
-
-
-class SignCondition(Frozen):
-    """Met when a yard check was answered so; open while nobody answered it."""
-
-    sign: Identifier
-    answer: str
-
-
-class TestCondition(Frozen):
-    """Met where a test found what it looks for; open where it was not done."""
-
-    __test__ = False
-    test: Identifier
-    zone: str = ""
-    place: Identifier | None = None
-
-
-class LookCondition(Frozen):
-    """Never met: it stays open until somebody looked by this method, for what no other rule asks."""
-
-    look: Identifier
-    zone: str = ""
-    place: Identifier | None = None
-
-
-class ReportCondition(Frozen):
-    """Met by an outside report with grounds; open when the report gives none; not met without one."""
-
-    report: Identifier
-
-
-class AllCondition(Frozen):
-    all: tuple["Condition", ...] = Field(min_length=1)
-
-
-class AnyCondition(Frozen):
-    any: tuple["Condition", ...] = Field(min_length=1)
-
-
-class NotCondition(Frozen):
-    not_: "Condition" = Field(alias="not")
-
-
-HEADS = ("finding", "figure", "sign", "test", "look", "report", "all", "any", "not")
-
-
-def _head(value: Any) -> str | None:
-    if isinstance(value, dict):
-        return next((head for head in HEADS if head in value), None)
-    return next((head for head in HEADS if hasattr(value, head) or hasattr(value, f"{head}_")), None)
-
-
-Condition = Annotated[
-    Annotated[FindingCondition, Tag("finding")]
-    | Annotated[FigureCondition, Tag("figure")]
-    | Annotated[SignCondition, Tag("sign")]
-    | Annotated[TestCondition, Tag("test")]
-    | Annotated[LookCondition, Tag("look")]
-    | Annotated[ReportCondition, Tag("report")]
-    | Annotated[AllCondition, Tag("all")]
-    | Annotated[AnyCondition, Tag("any")]
-    | Annotated[NotCondition, Tag("not")],
-    Discriminator(
-        _head,
-        custom_error_type="condition_head",
-        custom_error_message="a condition starts with one of: " + ", ".join(HEADS),
-    ),
-]
 
 
 class ExampleForm(Frozen):
@@ -352,7 +260,3 @@ class CoreLineForm(Frozen):
     id: Identifier
     bill: BillForm
     standards: tuple[BuildStandard, ...] = ()
-
-
-for _form in (AllCondition, AnyCondition, NotCondition, RuleForm):
-    _form.model_rebuild()

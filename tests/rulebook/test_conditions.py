@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pydantic import TypeAdapter
 
 from inspect_app.rulebook.conditions import Threshold, compile_one, open_leaves
-from inspect_app.rulebook.forms_rules import Condition
+from inspect_app.rulebook.forms_conditions import Condition
 from inspect_app.rulebook.pair import Pair
 
 STATES = {"met": (True, True), "open": (False, True), "not met": (False, False)}
