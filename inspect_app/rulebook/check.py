@@ -8,7 +8,7 @@ from inspect_app.model.units import UnknownUnit, factor
 from .book import Rulebook
 from .check_couplings import coupling_problems
 from .check_rules import rule_problems
-from .forms_parts import ConcernForm, PartForm
+from .forms_parts import BillForm, ConcernForm, PartForm
 from .forms_rules import QuantityForm
 from .sizes import size_problem
 
@@ -23,6 +23,7 @@ def check(book: Rulebook) -> list[Problem]:
     problems += _limit_problems(book)
     problems += _operation_problems(book)
     problems += _word_problems(book)
+    problems += _shared_problems(book)
     problems += rule_problems(book)
     problems += coupling_problems(book)
     return problems
@@ -126,6 +127,31 @@ def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityF
         )
     if form.calc.k[0] > form.calc.k[1] or form.calc.k[0] < 0:
         yield Problem(here, f"k = {list(form.calc.k)} is no interval.", "Write the smaller factor first.")
+
+
+def _shared_problems(book: Rulebook) -> Iterator[Problem]:
+    """A price billed once per core is taken at one quantity, whoever needs it."""
+    taken: dict[str, set[float]] = {}
+    for bill in _bills(book):
+        if bill.per == "core":
+            taken.setdefault(bill.price, set()).add(bill.quantity * bill.chance)
+    for price, amounts in taken.items():
+        if len(amounts) > 1:
+            listed = " and ".join(f"{amount:g}" for amount in sorted(amounts))
+            yield Problem(spot(book, "price", price), f"it is billed per core as {listed}.", "Bill it alike.")
+
+
+def _bills(book: Rulebook) -> Iterator[BillForm]:
+    for part in book.parts.values():
+        for source in part.source:
+            yield from source.bills
+        for test in part.test:
+            yield from test.bills
+    for operation in book.operations.values():
+        yield from operation.bills
+    for coupling in book.couplings.values():
+        yield from coupling.adds
+    yield from (line.bill for line in book.core_lines.values())
 
 
 def _limit_problems(book: Rulebook) -> Iterator[Problem]:

@@ -260,3 +260,14 @@ def test_rules_that_differ_only_in_place_or_words_are_one_rule(tmp_path: Path, o
 )
 def test_rules_that_say_something_else_are_no_twins(tmp_path: Path, other: str) -> None:
     assert problems_of(changed_pack(tmp_path, more=_rule("one", "flange", "Pitted.") + other)) == []
+
+
+def test_a_line_billed_once_per_core_is_billed_alike(tmp_path: Path) -> None:
+    more = """
+[[core_line]]
+id = "again"
+bill = { price = "stripping", per = "core", quantity = 2 }
+"""
+    assert [str(p) for p in problems_of(changed_pack(tmp_path, more=more))] == [
+        "prices.toml, price stripping: it is billed per core as 1 and 2. Bill it alike."
+    ]
