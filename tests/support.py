@@ -190,3 +190,31 @@ def make_core(
 
 def part_of(answer: Answer, position: str) -> PartAnswer:
     return next(part for part in answer.parts if part.position == position)
+
+
+STATES = {(True, True): "met", (False, True): "open", (False, False): "not met"}
+WAYS = {(True, True): "closed", (False, True): "open", (False, False): "proven"}
+
+
+def said(state: PieceState, rule: str, place: str = "") -> str:
+    """What a rule says at a place: met, open or not met."""
+    (answer,) = {
+        STATES[bool(row.pair.must[index]), bool(row.pair.may[index])]
+        for row in state.rows
+        if row.rule.id == rule
+        for index, where in enumerate(row.places)
+        if str(where) == place
+    }
+    return answer
+
+
+def ways_of(state: PieceState) -> dict[str, str]:
+    """The ways of the piece's one concern, lowest first: closed, open or proven."""
+    (ladder,) = state.real.ladders
+    names = [way.size or way.form.id for way in ladder.ways]
+    return {name: WAYS[bool(must), bool(may)] for name, (must, may) in zip(names, ladder.closed, strict=True)}
+
+
+def engine_with(tmp_path: Path, changes: Mapping[str, str] | None = None, **added: str) -> Engine:
+    """The pump with its pack changed as in `changed_pack`."""
+    return Engine(load_rulebook(changed_pack(tmp_path, changes, **added)), pump_sheet())
