@@ -52,19 +52,18 @@ def _quoted(word: str) -> str:
 
 
 def _number_problems(engine: Engine, form: QuantityForm, item: Reading, here: str) -> Iterator[Problem]:
+    negative = False
     try:
-        value = decimal_of(item.value)
+        negative = decimal_of(item.value) < 0
     except NotANumber as error:
         yield Problem(here, str(error), "")
-        return
     try:
         factor(item.unit, form.dimension)
     except UnknownUnit as error:
         yield Problem(here, str(error), "")
-        return
     if item.setting is not None:
         yield from _setting_problems(engine, form, item, here)
-    elif value < 0 and not form.signed:
+    elif negative and not form.signed:
         what = f'"{item.value}" is negative, and {form.title} cannot be.'
         yield Problem(here, what, "Type the full size, or give the setting size it counts from.")
 
