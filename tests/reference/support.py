@@ -1,0 +1,93 @@
+"""Builders for the checks against outside sources: the manual's folder, its readings changed by a row."""
+
+import csv
+import shutil
+import subprocess
+import sys
+from collections.abc import Mapping, Sequence
+from functools import cache
+from pathlib import Path
+
+from inspect_app.bundle import add_readings, judge_folder
+from inspect_app.model.answer import Answer, Closed, PartAnswer, WayTaken
+from inspect_app.rulebook.book import Rulebook
+from inspect_app.rulebook.load import load_rulebook
+from inspect_app.shipped import shipped
+
+MANUAL = Path(__file__).parent / "tm_10_3930_653_14p"
+Spot = tuple[str, str, str]
+"""Place, station and direction of a reading."""
+
+
+def command(*arguments: str | Path) -> str:
+    """Run the program as a person does; its standard output, or its words of complaint as a failure."""
+    done = subprocess.run(
+        [sys.executable, "-m", "inspect_app", *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+def manual_rows() -> list[dict[str, str]]:
+    """The rows of the manual engine's readings.csv."""
+    with (MANUAL / "readings.csv").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def with_values(rows: Sequence[Mapping[str, str]], values: Mapping[Spot, str]) -> list[dict[str, str]]:
+    """The rows with other values at some spots; every spot must be among them."""
+    changed = [dict(row) for row in rows]
+    at = {(row["place"], row["station"], row["direction"]): row for row in changed}
+    for spot, value in values.items():
+        at[spot]["value"] = value
+    return changed
+
+
+def copied(tmp_path: Path, values: Mapping[Spot, str]) -> tuple[Path, Path]:
+    """A copy of the manual engine's folder, and beside it its readings.csv with some values changed."""
+    folder, source = tmp_path / "core", tmp_path / "readings.csv"
+    shutil.copytree(MANUAL, folder)
+    rows = with_values(manual_rows(), values)
+    with source.open("w", encoding="utf-8", newline="") as file:
+        table = csv.DictWriter(file, rows[0].keys())
+        table.writeheader()
+        table.writerows(rows)
+    return folder, source
+
+
+def judge_by_command(tmp_path: Path, values: Mapping[Spot, str]) -> Answer:
+    """Copy, `import` and `judge`, as a person does at the command line."""
+    folder, source = copied(tmp_path, values)
+    command("import", folder, "--readings", source)
+    return Answer.model_validate_json(command("judge", folder, "--json"))
+
+
+def judge_manual(tmp_path: Path, values: Mapping[Spot, str]) -> Answer:
+    """The same as `judge_by_command`, without starting Python twice and reading the rules again."""
+    folder, source = copied(tmp_path, values)
+    add_readings(folder, source, shipped_book())
+    return judge_folder(folder, shipped_book())
+
+
+@cache
+def shipped_book() -> Rulebook:
+    """The rule pack that comes with the program."""
+    return load_rulebook(shipped("rules"))
+
+
+def part_at(answer: Answer, position: str) -> PartAnswer:
+    """The answer of one position."""
+    return next(part for part in answer.parts if part.position == position)
+
+
+def way_of(part: PartAnswer, concern: str) -> WayTaken:
+    """The way taken for one concern of a piece that stays."""
+    return next(way for way in part.ways if way.concern == concern)
+
+
+def closed_by(part: PartAnswer, rule: str, place: str | None = None) -> list[Closed]:
+    """What a rule closes at a position, at one place if one is named."""
+    return [one for one in part.closed if one.rule == rule and place in (None, one.place)]
