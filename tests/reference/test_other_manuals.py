@@ -110,7 +110,10 @@ def test_taper_or_out_of_round_above_0_0005_is_ground(
 
 
 @MANUALS
-@pytest.mark.parametrize(("worn", "taken"), [(0.003, "0.010 in"), (0.0092, "0.020 in"), (0.0145, "0.030 in")])
+@pytest.mark.parametrize(
+    ("worn", "taken", "standing"),
+    [(0.003, "0.010 in", "settled"), (0.0092, "0.020 in", "settled"), (0.0192, "0.030 in", "provisional")],
+)
 def test_one_journal_past_its_limit_grinds_all_to_one_printed_size(
     journals: Journals, worn: float, taken: str, standing: str
 ) -> None:
