@@ -41,10 +41,11 @@ def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone)
         and (found.place.kind, found.place.index) == (place.kind, place.index)
         and overlap(found.place.zone, zone)
     ]
-    clean = {leaf: _absence(evidence, damage, leaf, here) for leaf in leaves}
     standing = [found for found in here if not _beaten(evidence, found, zone)]
     shown = [found for found in standing if found.strength >= SEEN]
-    unsettled = tuple(leaf for leaf, rank in clean.items() if not rank or _suspected(standing, leaf))
+    unsettled = tuple(
+        leaf for leaf in leaves if not _settling(evidence, damage, leaf) or _suspected(standing, leaf)
+    )
     return DamageState(
         must=bool(shown),
         may=bool(standing or unsettled),
@@ -56,17 +57,6 @@ def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone)
 
 def _suspected(standing: list[Found], leaf: Place) -> bool:
     return any(f.strength == SUSPECTED and overlap(f.place.zone, leaf.zone) for f in standing)
-
-
-def _absence(evidence: PieceEvidence, damage: str, leaf: Place, findings: list[Found]) -> int:
-    """Strength with which the damage is shown to be absent at a leaf; 0 for not at all."""
-    return max(
-        (c.rank for c in _settling(evidence, damage, leaf) if not _own_find(c, leaf, findings)), default=0
-    )
-
-
-def _own_find(coverage: Coverage, leaf: Place, findings: list[Found]) -> bool:
-    return any(f.test == coverage.id and overlap(f.place.zone, leaf.zone) for f in findings)
 
 
 def _settling(evidence: PieceEvidence, damage: str, leaf: Place) -> list[Coverage]:

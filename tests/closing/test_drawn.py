@@ -11,6 +11,7 @@ from inspect_app.closing.ladders import SizesDrawn
 from inspect_app.closing.piece_state import FLOOR, ROOF, Closings, PieceState
 from inspect_app.closing.rows import drawn_columns, overlay
 from inspect_app.model.evidence import Evidence
+from inspect_app.rulebook.conditions import Threshold
 from inspect_app.rulebook.pair import Pair
 from tests.support import decision, finding, look, pocket, reading, report, state_of, trial
 
@@ -119,4 +120,6 @@ def test_a_guarded_limit_has_no_guard_in_a_draw() -> None:
     )
     answer = scene.beyond("rim", "pocket", None)
     assert answer.must.tolist() == [[True, False]] * 2
+    guarded = Threshold(5.99999, "above", z=1.645)
+    assert scene.beyond("rim", "pocket", guarded).must.tolist() == [[False, True]] * 2
     assert answer.sure

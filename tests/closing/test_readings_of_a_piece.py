@@ -81,6 +81,12 @@ def test_the_unworn_size_is_read_where_nothing_rubs() -> None:
     assert given.step("diameter", DRIVER).lo == pytest.approx(0.01, abs=1e-9)
 
 
+def test_of_two_unworn_sizes_that_contradict_each_other_the_one_with_more_wear_counts() -> None:
+    other = reading("diameter", "pocket driver", "40.030", "unworn", gauge="bore-gauge")
+    given = figures(*pocket("pocket driver", "40.080"), other)
+    assert given.figure("wear", DRIVER).lo == pytest.approx(0.08, abs=1e-9)
+
+
 def test_without_a_reading_there_the_stamp_tells_the_unworn_size() -> None:
     stamped = Piece(
         id="housing", position="housing", marks=(Mark(text="020", quantity="diameter", size="0.20 mm"),)

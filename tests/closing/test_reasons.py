@@ -97,6 +97,7 @@ def test_a_part_that_is_not_there_is_closed_and_says_so() -> None:
     (closed,) = closed_reasons(gone)
     assert (closed.closes, closed.rule, closed.hard) == ("own", NOT_THERE, True)
     assert gone.closed_by_evidence
+    assert gone.real.own.all()
 
 
 def test_an_open_rule_closes_nothing() -> None:

@@ -77,8 +77,9 @@ def test_two_tests_that_contradict_each_other_leave_the_worse_standing() -> None
     assert state.conflicts() == [("crack at journal 1/fillet", "f1 and t2")]
 
 
-def test_the_eye_and_a_test_are_no_conflict() -> None:
+def test_only_tests_contradict_each_other() -> None:
     assert state_of("shaft driver", crack(), magnetic()).conflicts() == []
+    assert state_of("cover", scoring(), look(piece="cover")).conflicts() == []
 
 
 def test_a_look_says_nothing_else_and_yields_to_what_it_saw() -> None:
