@@ -1,6 +1,7 @@
 # make run        serve the app on this machine with the demo cores and print the address
 # make test       lint, types and tests
 # make test-long  the same with the long forms of the tests
+# make bench      time judging, loading and importing, each beside its floor
 # make PYTHON=python3.12 run   use that Python; also: PORT=9000, CORES=folder
 
 PYTHON ?= python3
@@ -13,7 +14,7 @@ RUN_STAMP := $(VENV)/installed-by-$(subst /,_,$(PYTHON))
 TEST_STAMP := $(RUN_STAMP)-with-test
 PIP := $(VENV)/bin/python -m pip --disable-pip-version-check --quiet
 
-.PHONY: run test test-long
+.PHONY: run test test-long bench
 .DELETE_ON_ERROR:
 
 run: $(RUN_STAMP)
@@ -26,6 +27,9 @@ test test-long: $(TEST_STAMP)
 	$(VENV)/bin/ruff format --check .
 	$(VENV)/bin/mypy --strict inspect_app
 	$(VENV)/bin/pytest $(PYTEST_ARGS)
+
+bench: $(RUN_STAMP)
+	@$(VENV)/bin/python -m tests.bench
 
 $(RUN_STAMP): pyproject.toml
 	@sh .ci/check_python "$(PYTHON)"

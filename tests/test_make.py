@@ -121,6 +121,11 @@ def test_long_forms_are_run_by_their_own_target(copy: Copy) -> None:
     assert copy.calls()[-1] == "pytest -m long or not long"
 
 
+def test_bench_needs_no_more_than_the_program(copy: Copy) -> None:
+    assert copy.make("bench").returncode == 0
+    assert copy.calls() == ["python3 -m venv --clear .venv", f"{PIP} .", "python -m tests.bench"]
+
+
 def test_a_failing_check_fails_the_whole(copy: Copy) -> None:
     copy.put("chromium", LOGGING)
     copy.make("test")
