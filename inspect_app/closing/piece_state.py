@@ -65,6 +65,11 @@ class PieceState:
         return Closings(own, sources, tuple(ladders(self.scene, rows, columns, width, sizes)))
 
     @property
+    def came_with_core(self) -> bool:
+        """Whether this is the piece that the core came with, not one put in since."""
+        return self.piece.id == self.piece.position
+
+    @property
     def unlooked(self) -> tuple[Place, ...]:
         """Places among the part's first looks that nobody has looked at or tested, in any state."""
         part = self.scene.engine.book.parts[self.position.part]

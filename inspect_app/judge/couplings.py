@@ -58,7 +58,29 @@ def _closing(engine: Engine, choices: Choices, form: CouplingForm) -> Iterator[L
     for (head, marked, at), (target, hit, there) in product(_heads(choices, form), _targets(choices, form)):
         if head == target or (form.same_index and not _same_index(engine, at, there)):
             continue
-        yield Link(form, head, target, np.outer(marked, hit))
+        closed = np.outer(marked, hit)
+        if all(choices.states[position].came_with_core for position in there):
+            closed |= np.outer(_done(choices, form, head, at), hit)
+        yield Link(form, head, target, closed)
+
+
+def _done(choices: Choices, form: CouplingForm, head: str, at: tuple[str, ...]) -> Bools:
+    """Options of the head under which its condition holds already: work recorded, another piece fitted.
+
+    What sits in the other position since then was chosen for it, so only a piece that came with the
+    core is closed by it.
+    """
+    states = [choices.states[position] for position in at]
+    concern = choices.concerns.get(head)
+    if concern is None:
+        group = next(g for g in choices.groups.values() if g.variable == head)
+        fitted = any(not state.came_with_core for state in states)
+        return np.array([fitted and option.source == OWN for option in group.options])
+    assert form.if_way is not None
+    ways = [way for way in concern.ladder.ways if any(way.goes_by(name) for name in form.if_way.ways)]
+    work = {operation for way in ways for operation in way.form.does}
+    done = any(operation.operation in work for state in states for operation in state.piece.operations)
+    return np.array([done] * concern.idle + [False])
 
 
 def _heads(choices: Choices, form: CouplingForm) -> Iterator[tuple[str, Bools, tuple[str, ...]]]:

@@ -10,7 +10,7 @@ _CENTS = 2
 
 
 def fate_of(outcome: Outcome, state: PieceState, verdict: Verdict) -> OldPiece:
-    """Keep what stays; an exchange takes the old piece as credit; sell what evidence leaves open; else scrap.
+    """Keep what stays; what evidence closed is scrap; an exchange takes the rest as credit; else sell it.
 
     A customer who answered "leave it" gets a piece that goes handed back.
     """
@@ -20,9 +20,11 @@ def fate_of(outcome: Outcome, state: PieceState, verdict: Verdict) -> OldPiece:
     prices = outcome.joint.engine.book.parts[state.position.part].salvage
     if _wanted_back(state):
         return OldPiece(piece=piece, fate="hand_back", value=0.0)
+    if state.closed_by_evidence:
+        return OldPiece(piece=piece, fate="scrap", value=_value(outcome, prices.scrap))
     if outcome.option(position).source == "exchange" and prices.core_credit:
         return OldPiece(piece=piece, fate="core_credit", value=_value(outcome, prices.core_credit))
-    if not state.closed_by_evidence and prices.sell:
+    if prices.sell:
         return OldPiece(piece=piece, fate="sell", value=_value(outcome, prices.sell))
     return OldPiece(piece=piece, fate="scrap", value=_value(outcome, prices.scrap))
 

@@ -74,8 +74,32 @@ def _row_problems(book: Rulebook, rows: Mapping[str, SheetQuantity], where: str)
         if key not in known:
             yield Problem(here, "this pack has no such quantity.", use_one_of(known))
             continue
-        for field, text in row.texts().items():
-            yield from _size_problems(known[key], text, f"{here}.{field}")
+        faults = [
+            p
+            for name, text in row.texts().items()
+            for p in _size_problems(known[key], text, f"{here}.{name}")
+        ]
+        yield from faults or _misprints(known[key], row, here)
+
+
+def _misprints(form: QuantityForm, row: SheetQuantity, here: str) -> Iterator[Problem]:
+    """A new range upside down, or a wear limit that a new part would fail."""
+    low, high, limit = (
+        size(text, form.dimension) if text else None for text in (row.minimum, row.maximum, row.wear_limit)
+    )
+    if low is not None and high is not None and low > high:
+        what = f"the minimum {row.minimum} is above the maximum {row.maximum}."
+        yield Problem(here, what, "One of them is misprinted: look at the manual again.")
+    elif limit is not None and _inside_new(form, low, high, limit):
+        ends = " to ".join(text for text in (row.minimum, row.maximum) if text)
+        what = f"the wear limit {row.wear_limit} lies inside the new range {ends}."
+        yield Problem(here, what, "One of them is misprinted: leave out the one you cannot trust.")
+
+
+def _inside_new(form: QuantityForm, low: float | None, high: float | None, limit: float) -> bool:
+    if form.worse == "above":
+        return high is not None and limit < high
+    return low is not None and limit > low
 
 
 def _size_problems(form: QuantityForm, text: str, here: str) -> Iterator[Problem]:

@@ -362,10 +362,20 @@ def test_boring_asks_for_the_crack_test_again() -> None:
     assert {point.what for point in block.open_points} == {"magnetic-particle test"}
 
 
-@pytest.mark.xfail(
-    strict=True, reason="couplings read ways still to be taken, not operations already done on a piece"
-)
 def test_a_block_already_bored_still_wants_pistons_of_its_size() -> None:
     piece, after = bored_block()
     answer = judge(six.core([*worn_bores(), *after], pieces=(*six.pieces(), piece)), six.engine())
     assert part_at(answer, "piston 1").verdict == "replace"
+
+
+def test_pistons_fitted_after_the_boring_stay() -> None:
+    piece, after = bored_block()
+    pistons = tuple(
+        Piece(id=f"piston-new-{i}", position=f"piston {i}", origin="new") for i in range(1, six.CYLINDERS + 1)
+    )
+    looks = [six.look(f"look-{p.id}", p.id) for p in pistons]
+    tests = [six.clean_test(f"crack-{p.id}", p.id, "dye penetrant") for p in pistons]
+    evidence = [*worn_bores(), *after, *looks, *tests]
+    answer = judge(six.core(evidence, pieces=(*six.pieces(), piece, *pistons)), six.engine())
+    assert part_at(answer, "piston 1").verdict == "reuse"
+    assert part_at(answer, "piston 1").piece == "piston-new-1"
