@@ -36,6 +36,14 @@ def test_any_ten_thousandth_of_an_inch_is_exactly_its_millimetres(tenths: int) -
     assert size(inch) == size(f"{sign}{rest // 100_000}.{rest % 100_000:05d} mm")
 
 
+@pytest.mark.parametrize(
+    ("millimetre", "inch"), [("62.942 mm", "2.4780 in"), ("87.20 mm", "3.4331 in"), ("87.25 mm", "3.4350 in")]
+)
+def test_sizes_printed_in_both_units_agree_to_the_last_digit_printed(millimetre: str, inch: str) -> None:
+    # TM 10-3930-653-14&P prints both; half of the last digit is 0.00005 in = 0.00127 mm.
+    assert size(millimetre) == pytest.approx(size(inch), abs=0.00127)
+
+
 def test_a_comma_is_a_decimal_point() -> None:
     assert size("86,02 mm") == size("86.02 mm") == 86.02
 

@@ -65,6 +65,15 @@ def test_the_maker_goes_before_all_even_where_the_maker_is_milder(
     assert limit_of(bound(row, shop if with_shop else None), standard) == (value, "maker")
 
 
+@pytest.mark.parametrize(("standard", "value"), [("run", 0.03), ("freshen", 0.025), ("rebuild", 0.01)])
+def test_a_printed_table_of_standard_and_limit_gives_all_three(standard: BuildStandard, value: float) -> None:
+    # TM 10-3930-653-14&P, journal out-of-round: standard 0.01 mm, limit 0.03 mm. A quarter kept: 0.025.
+    sheet = pump_sheet(quantities={"journal.out_of_round": {"maximum": "0.01 mm", "wear_limit": "0.03 mm"}})
+    limit = Engine(pump_book(), sheet).limit("out_of_round", "journal", standard)
+    assert limit is not None
+    assert (limit.value, limit.origin) == (value, "maker")
+
+
 def test_to_run_only_the_wear_limit_of_the_maker_counts() -> None:
     assert limit_of(bound({"maximum": "0.04 mm"}), "run") == (0.10, "pack")
 
