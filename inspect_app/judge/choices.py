@@ -210,6 +210,12 @@ class Choices:
         return {position: group for group in self.groups.values() for position in group.positions}
 
     @cached_property
+    def positions_of(self) -> dict[str, tuple[str, ...]]:
+        """The positions that each variable decides about."""
+        groups = {group.variable: group.positions for group in self.groups.values()}
+        return groups | {name: (concern.position,) for name, concern in self.concerns.items()}
+
+    @cached_property
     def concerns_at(self) -> dict[str, list[Concern]]:
         """The concerns of each position."""
         found: dict[str, list[Concern]] = {position: [] for position in self.states}

@@ -44,11 +44,8 @@ def _added(outcome: Outcome) -> list[tuple[tuple[str, ...], tuple[Need, ...]]]:
 
 
 def positions_of(joint: Joint, variable: str) -> tuple[str, ...]:
-    """The positions that a variable decides about."""
-    concern = joint.choices.concerns.get(variable)
-    if concern is not None:
-        return (concern.position,)
-    return next((g.positions for g in joint.choices.groups.values() if g.variable == variable), ())
+    """The positions that a variable decides about; () for a shared line."""
+    return joint.choices.positions_of.get(variable, ())
 
 
 def part_needs(outcome: Outcome, position: str) -> list[tuple[Need, float]]:
