@@ -13,8 +13,7 @@ def forcing(outcome: Outcome, position: str) -> list[tuple[str, Forced]]:
     """Couplings that close something better at `position`, with the position each comes from."""
     found = [
         (head, Forced(position=head, choice=chosen_words(outcome, link.head), why=link.form.why))
-        for link in outcome.joint.links
-        if not link.adds and position in positions_of(outcome.joint, link.target)
+        for link in outcome.joint.links_to[position]
         if _bites(outcome, position, link)
         for head in positions_of(outcome.joint, link.head)
     ]

@@ -63,6 +63,15 @@ class Joint:
                     found[need.price] = max(cost, found.get(need.price, 0.0))
         return found
 
+    @cached_property
+    def links_to(self) -> dict[str, list[Link]]:
+        """The couplings that can force each position; lines that two ways add force nobody."""
+        found: dict[str, list[Link]] = {position: [] for position in self.choices.states}
+        for link in self.links:
+            for position in () if link.adds else self.choices.positions_of[link.target]:
+                found[position].append(link)
+        return found
+
     def _needing(self) -> list[tuple[tuple[str, int], tuple[Need, ...]]]:
         """(variable, option) with what it needs."""
         groups = [
