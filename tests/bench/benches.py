@@ -55,12 +55,10 @@ class Result:
 
 
 def measured(bench: Bench, times: int = 5) -> Result:
-    """Medians of so many runs, each after one that warms up."""
-    medians = []
-    for timing in (bench.run, bench.floor):
-        timing()
-        medians.append(median(timing() for _ in range(times)))
-    return Result(bench, *medians)
+    """Medians of so many runs, in turn with the floor, so that both meet the same load; one warms up."""
+    bench.run(), bench.floor()
+    runs, floors = zip(*((bench.run(), bench.floor()) for _ in range(times)), strict=True)
+    return Result(bench, median(runs), median(floors))
 
 
 def timed(work: Callable[[], object], loops: int = 1) -> Timing:
