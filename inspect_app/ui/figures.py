@@ -2,36 +2,14 @@
 
 import math
 
-from inspect_app.model.answer import CloseCall, Closed, LimitFrom, LimitShown, Measured
+from inspect_app.model.answer import CloseCall, Closed, LimitShown, Measured
+from inspect_app.pictures.words import HARD_SPACE, LIMITS_FROM
+from inspect_app.pictures.words import MINUS as MINUS
+from inspect_app.pictures.words import money as money
+from inspect_app.pictures.words import number as number
 from inspect_app.ui.words import place, plain, sentence
 
-MINUS = "\u2212"
-HARD_SPACE = "\u00a0"
-LIMITS_FROM: dict[LimitFrom, str] = {
-    "maker": "the maker's limit",
-    "shop": "the shop's limit",
-    "pack": "the rule pack's limit",
-}
-_SYMBOLS = {"USD": "$", "EUR": "€", "GBP": "£"}
 _DECIMALS = {"in": 4, "mm": 3}
-
-
-def money(amount: float, currency: str) -> str:
-    """Say an amount as a whole number of the currency: 1830.4 -> "$1,830"; cents only below 1."""
-    size = abs(amount)
-    digits = f"{size:,.2f}" if 0.005 <= size < 0.995 else f"{size:,.0f}"
-    symbol = _SYMBOLS.get(currency, f"{currency}{HARD_SPACE}")
-    sign = MINUS if amount < 0 and digits != "0" else ""
-    return f"{sign}{symbol}{digits}"
-
-
-def number(value: float, decimals: int) -> str:
-    """Write a figure with `decimals` places (0 or more) and a true minus; never "minus nothing"."""
-    if not math.isfinite(value):
-        return "not known"
-    text = f"{value:.{decimals}f}"
-    negative = text.startswith("-") and float(text) != 0
-    return f"{MINUS if negative else ''}{text.lstrip('-')}"
 
 
 def quantity(value: float) -> str:

@@ -1,34 +1,13 @@
-"""The colours of the screens, light and dark, told once to Streamlit and once to the style sheet."""
+"""The colours of the screens, light and dark, from the one set of tokens."""
 
 from pathlib import Path
 from typing import Literal
 
+from inspect_app.pictures.tokens import DARK, LIGHT
+
 ThemeType = Literal["light", "dark"]
 
-TOKENS: dict[ThemeType, dict[str, str]] = {
-    "light": {
-        "paper": "#FBFCFB",
-        "panel": "#EFF2F1",
-        "ink": "#17222B",
-        "soft": "#4F5D66",
-        "accent": "#1B5563",
-        "rule": "#C3CCCB",
-        "reuse": "#A6D2EE",
-        "recondition": "#F8DC98",
-        "replace": "#D693B8",
-    },
-    "dark": {
-        "paper": "#141A1E",
-        "panel": "#1D252A",
-        "ink": "#E6EBEA",
-        "soft": "#A7B3B8",
-        "accent": "#86C5D1",
-        "rule": "#46535A",
-        "reuse": "#174A6C",
-        "recondition": "#7E5A0A",
-        "replace": "#97567E",
-    },
-}
+TOKENS: dict[ThemeType, dict[str, str]] = {"light": LIGHT.colours(), "dark": DARK.colours()}
 
 _STREAMLIT_NAMES = {
     "backgroundColor": "paper",

@@ -11,12 +11,14 @@ from inspect_app.model.answer import (
     PartAnswer,
     Source,
     Stage,
-    Verdict,
     WayTaken,
 )
 from inspect_app.model.places import listing, parse_place
+from inspect_app.pictures.words import NOT_JUDGED as NOT_JUDGED
+from inspect_app.pictures.words import VERDICTS as VERDICTS
+from inspect_app.pictures.words import verdict as verdict
+from inspect_app.pictures.words import verdict_standing
 
-NOT_JUDGED = "Not judged"
 SHOWN_CONDITIONS = 2
 FEW_WORDS = 48
 
@@ -37,12 +39,6 @@ CORE_CHOICES: dict[CoreChoice, str] = {
     "build": "Build it",
     "break": "Break it for parts",
     "let_go": "Let it go",
-}
-VERDICTS: dict[Verdict, str] = {
-    "reuse": "Reuse",
-    "recondition": "Recondition",
-    "replace": "Replace",
-    "scrap": "Scrap",
 }
 SOURCES: dict[Source, str] = {
     "own": "own piece",
@@ -74,12 +70,7 @@ def core_verdict(core: CoreAnswer) -> str:
 
 def part_verdict(part: PartAnswer) -> str:
     """Say the verdict of one part, "Recondition, provisional", or that it is not judged."""
-    return _with_standing(verdict(part.verdict), part.standing)
-
-
-def verdict(judged: Verdict | None) -> str:
-    """Say a verdict without its standing: "Recondition"; null is "Not judged"."""
-    return VERDICTS[judged] if judged else NOT_JUDGED
+    return verdict_standing(part.verdict, part.standing)
 
 
 def _with_standing(said: str, standing: str | None) -> str:

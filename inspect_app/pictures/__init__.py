@@ -1,0 +1,1 @@
+"""Drawings: plain data in, one SVG text out, the same for screen and paper."""

@@ -1,0 +1,55 @@
+"""Words and figures that screens and drawings write alike: verdicts, whose limit, numbers, money."""
+
+import math
+
+from inspect_app.model.answer import LimitFrom, Standing, Verdict
+
+MINUS = "\u2212"
+HARD_SPACE = "\u00a0"
+NOT_JUDGED = "Not judged"
+VERDICTS: dict[Verdict, str] = {
+    "reuse": "Reuse",
+    "recondition": "Recondition",
+    "replace": "Replace",
+    "scrap": "Scrap",
+}
+LIMITS_FROM: dict[LimitFrom, str] = {
+    "maker": "the maker's limit",
+    "shop": "the shop's limit",
+    "pack": "the rule pack's limit",
+}
+_SYMBOLS = {"USD": "$", "EUR": "€", "GBP": "£"}
+
+
+def verdict(judged: Verdict | None) -> str:
+    """Say a verdict without its standing: "Recondition"; null is "Not judged"."""
+    return VERDICTS[judged] if judged else NOT_JUDGED
+
+
+def verdict_standing(judged: Verdict | None, standing: Standing | None) -> str:
+    """Say a verdict and how sure it is: "Recondition, provisional"."""
+    return f"{verdict(judged)}, {standing}" if judged and standing else verdict(judged)
+
+
+def number(value: float, decimals: int) -> str:
+    """Write a figure with `decimals` places (0 or more) and a true minus; never "minus nothing"."""
+    if not math.isfinite(value):
+        return "not known"
+    text = f"{value:.{decimals}f}"
+    negative = text.startswith("-") and float(text) != 0
+    return f"{MINUS if negative else ''}{text.lstrip('-')}"
+
+
+def signed(value: float, decimals: int) -> str:
+    """Write a deviation with its sign: "+0.0012", "−0.0003", "0.0000"."""
+    text = number(value, decimals)
+    return text if text.startswith(MINUS) or not float(text) else f"+{text}"
+
+
+def money(amount: float, currency: str) -> str:
+    """Say an amount as a whole number of the currency: 1830.4 -> "$1,830"; cents only below 1."""
+    size = abs(amount)
+    digits = f"{size:,.2f}" if 0.005 <= size < 0.995 else f"{size:,.0f}"
+    symbol = _SYMBOLS.get(currency, f"{currency}{HARD_SPACE}")
+    sign = MINUS if amount < 0 and digits != "0" else ""
+    return f"{sign}{symbol}{digits}"
