@@ -5,6 +5,7 @@ Exit 0: done; 1: the input is at fault, in words on stderr; 2: wrong usage.
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -22,13 +23,22 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     try:
         done: int = options.run(options)
+        sys.stdout.flush()
     except Problems as problems:
         print(problems, file=sys.stderr)
         return 1
+    except BrokenPipeError:
+        return _unread()
     except OSError as error:
         print(f"{error.filename or 'file'}: {error.strerror or error}.", file=sys.stderr)
         return 1
     return done
+
+
+def _unread() -> int:
+    """Whoever read the output has enough of it: end without a word, and without one from Python."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -205,7 +205,7 @@ def _word_problems(
         case Look() | Test():
             yield from _known("method", item.method, book.methods, here)
         case Sign():
-            yield from _sign_problems(engine, item, here)
+            yield from _sign_problems(engine, position, item, here)
         case OutsideReport():
             yield from _known("report", item.says, book.reports, here)
         case Reading():
@@ -226,9 +226,12 @@ def _confirming_problems(tests: dict[str, Test], item: Finding, here: str) -> It
         yield Problem(here, what, "Name another test, or write the strength as seen.")
 
 
-def _sign_problems(engine: Engine, item: Sign, here: str) -> Iterator[Problem]:
+def _sign_problems(engine: Engine, position: Position, item: Sign, here: str) -> Iterator[Problem]:
     yield from _known("sign", item.sign, engine.book.signs, here)
     form = engine.book.signs.get(item.sign)
+    if form is not None and form.part != position.part:
+        what = f'"{item.sign}" is asked of the {form.part}, not of {item.piece}.'
+        yield Problem(here, what, "Name that piece.")
     if form is not None and item.answer not in (*form.answers, *UNANSWERED):
         what = f'"{item.answer}" is no answer to "{form.question}".'
         yield Problem(here, what, use_one_of((*form.answers, *UNANSWERED)))

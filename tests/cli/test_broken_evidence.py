@@ -135,7 +135,12 @@ def test_a_size_further_or_nearer_than_25_4_times_is_not_asked_about(run, six, v
         ("sign", {"sign": "smell", "answer": "bad"}, '"smell" is no sign of this rulebook. Use one of: '),
         (
             "sign",
-            {"sign": "turns-by-hand", "answer": "maybe"},
+            {"sign": "turns-by-hand", "answer": "stuck"},
+            '"turns-by-hand" is asked of the crankshaft, not of block. Name that piece.',
+        ),
+        (
+            "sign",
+            {"sign": "turns-by-hand", "answer": "maybe", "piece": "crankshaft"},
             '"maybe" is no answer to "Does the engine turn over by hand, two full turns?". Use one of: '
             "cannot tell, freely, not looked, stuck, with effort.",
         ),

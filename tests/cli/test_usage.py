@@ -35,6 +35,17 @@ def test_wrong_usage_ends_with_exit_2_and_the_usage(tmp_path) -> None:
     assert "Traceback" not in done.stderr
 
 
+def test_a_reader_who_has_enough_hears_no_complaint(six) -> None:
+    command = [sys.executable, "-m", "inspect_app", "judge", str(six), "--json"]
+    asked = subprocess.Popen(command, cwd=HOME, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    assert asked.stdout is not None
+    assert asked.stderr is not None
+    asked.stdout.close()
+    assert asked.stderr.read() == ""
+    assert asked.wait() == 0
+    asked.stderr.close()
+
+
 @pytest.mark.parametrize(
     "arguments",
     [
