@@ -33,8 +33,12 @@ class Gauge:
 
 
 def unnamed_gauge(digit: float) -> Gauge:
-    """The gauge assumed where none is named: resolution and half-width of the last digit typed."""
-    return Gauge(resolution=digit, half_width=digit)
+    """The gauge assumed where none is named, from the last digit typed.
+
+    Resolution and half-width of one digit, repeatability of half of one (judgement): two readings
+    one digit apart are repeats, two digits apart a conflict.
+    """
+    return Gauge(resolution=digit, half_width=digit, repeatability=digit / 2)
 
 
 @dataclass(frozen=True)

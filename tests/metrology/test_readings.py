@@ -35,7 +35,16 @@ def test_repeatability_adds_to_the_resolution_in_squares() -> None:
 
 
 def test_a_gauge_that_nobody_named_is_trusted_to_its_last_digit() -> None:
-    assert unnamed_gauge(0.01) == Gauge(resolution=0.01, half_width=0.01, repeatability=0.0)
+    assert unnamed_gauge(0.01) == Gauge(resolution=0.01, half_width=0.01, repeatability=0.005)
+
+
+@pytest.mark.parametrize(("digits", "repeat"), [(0, True), (1, True), (2, False)])
+def test_without_a_named_gauge_one_digit_apart_is_a_repeat_two_a_conflict(digits: int, repeat: bool) -> None:
+    gauge = unnamed_gauge(0.01)
+    pair = [
+        Value(value, gauge.own, gauge.common, "s", (str(value),)) for value in (86.0, 86.0 + digits * 0.01)
+    ]
+    assert agree(pair) is repeat
 
 
 def test_what_one_session_shares_cancels_in_a_difference() -> None:
