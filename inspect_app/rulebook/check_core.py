@@ -18,13 +18,14 @@ from inspect_app.model.evidence import (
     Withdrawal,
 )
 from inspect_app.model.pieces import Piece, state_rank
-from inspect_app.model.places import WHOLE, Place, parse_place, zone_path
+from inspect_app.model.places import WHOLE, overlap, parse_place
 from inspect_app.model.problems import Problem
 
+from .check_pieces import piece_problems
+from .check_places import place_problems
 from .check_readings import reading_problems
 from .check_sheet import use_one_of
 from .engine import Engine, Position
-from .sizes import size_problem
 
 UNANSWERED = ("not looked", "cannot tell")
 Spot = Callable[[Evidence], str]
@@ -44,64 +45,13 @@ def core_problems(
 
     `spot` names where an item stands (a line of a CSV, an id of core.json).
     """
-    problems = [*_piece_problems(engine, core), *_id_problems(core.evidence, spot)]
+    problems = [*piece_problems(engine, core), *_id_problems(core.evidence, spot)]
     pieces = pieces_of(engine, core)
     tests = {item.id: item for item in core.evidence if isinstance(item, Test)}
     for item in core.evidence:
         if isinstance(item, OnPiece):
             problems += _item_problems(engine, pieces, tests, item, spot)
     return problems
-
-
-def _piece_problems(engine: Engine, core: Core) -> Iterator[Problem]:
-    for position, state in core.record.parts.items():
-        if position not in engine.positions:
-            what = f'"{position}" ({state}) is no position of this engine.'
-            yield Problem("record.parts", what, use_one_of(engine.positions))
-    ids = Counter(piece.id for piece in core.pieces)
-    sitting = Counter(piece.position for piece in core.pieces if piece.sits and piece.id != piece.position)
-    for piece in core.pieces:
-        here = f"piece {piece.id}"
-        if ids[piece.id] > 1:
-            yield Problem(here, "this id is used twice.", "Give each piece its own.")
-        if piece.position not in engine.positions:
-            what = f'"{piece.position}" is no position of this engine.'
-            yield Problem(here, what, use_one_of(engine.positions))
-            continue
-        if sitting[piece.position] > 1:
-            what = f"two pieces sit in {piece.position}."
-            yield Problem(here, what, 'Write "sits": false on the one that was taken out.')
-        yield from _kind_problems(engine, piece, here)
-        yield from _work_problems(engine, piece, here)
-
-
-def _kind_problems(engine: Engine, piece: Piece, here: str) -> Iterator[Problem]:
-    kinds = engine.sheet.kinds.get(engine.positions[piece.position].part)
-    known = (kinds.fitted, *kinds.others) if kinds else ()
-    if piece.kind is not None and piece.kind not in known:
-        what = f'"{piece.kind}" is no kind of {piece.position} on the engine sheet.'
-        yield Problem(
-            here, what, use_one_of(known) if known else "List it there under kinds, or leave it out."
-        )
-
-
-def _work_problems(engine: Engine, piece: Piece, here: str) -> Iterator[Problem]:
-    position = engine.positions[piece.position]
-    for done in piece.operations:
-        if done.operation not in engine.book.operations:
-            what = f'"{done.operation}" is no operation of this rulebook.'
-            yield Problem(here, what, use_one_of(engine.book.operations))
-        for text in done.places:
-            yield from place_problems(engine, position, text, f"{here}, operation {done.operation}", True)
-        if done.size is not None:
-            yield from size_problem(here, f"operation {done.operation}, size", done.size)
-    for mark in piece.marks:
-        yield from place_problems(engine, position, mark.place, f'{here}, mark "{mark.text}"', True)
-        if mark.size is not None:
-            yield from size_problem(here, f'mark "{mark.text}", size', mark.size)
-        if mark.quantity is not None and mark.quantity not in {name for name, _ in engine.book.quantities}:
-            what = f'"{mark.quantity}" is no quantity of this rulebook.'
-            yield Problem(here, what, use_one_of({name for name, _ in engine.book.quantities}))
 
 
 def _id_problems(items: Iterable[Evidence], spot: Spot) -> Iterator[Problem]:
@@ -163,37 +113,6 @@ def _places(item: OnPiece) -> list[tuple[str, bool]]:
             return []
 
 
-def place_problems(
-    engine: Engine, position: Position, text: str, here: str, pattern: bool
-) -> Iterator[Problem]:
-    """What is wrong with a place on a position's part; `pattern` allows "*"."""
-    try:
-        place = parse_place(text)
-    except ValueError as error:
-        yield Problem(here, str(error), "")
-        return
-    if place.kind == WHOLE and pattern:
-        return
-    form = engine.book.place_form(position.part, place.kind)
-    if form is None:
-        kinds = [p.kind for p in engine.book.parts[position.part].places]
-        yield Problem(here, f'"{place.kind}" is no place of {position.title.lower()}.', use_one_of(kinds))
-        return
-    known = [p.index for p in engine.places(position.part, place.kind)]
-    if place.index not in known and not (pattern and place.index == WHOLE):
-        yield Problem(here, *_index_words(place, known))
-    zones = [zone_path(zone) for zone in form.zones]
-    if place.zone and not any(zone[: len(place.zone)] == place.zone for zone in zones):
-        what = f'"{"/".join(place.zone)}" is no zone of {place.kind}.'
-        yield Problem(here, what, use_one_of(form.zones) if zones else "It has no zones: leave it out.")
-
-
-def _index_words(place: Place, known: list[str]) -> tuple[str, str]:
-    if known == [""]:
-        return f'"{place}": there is only one {place.kind}.', f'Write "{place.kind}".'
-    return f'"{place}": which {place.kind}?', f"Add one of: {', '.join(known)}."
-
-
 def _word_problems(
     engine: Engine, position: Position, tests: dict[str, Test], item: OnPiece, here: str
 ) -> Iterator[Problem]:
@@ -203,7 +122,9 @@ def _word_problems(
             yield from _known("damage word", item.damage, book.damage, here)
             yield from _confirming_problems(tests, item, here)
         case Look() | Test():
-            yield from _known("method", item.method, book.methods, here)
+            yield from _method_problems(engine, item, here)
+        case Decision():
+            yield from _decision_problems(item, here)
         case Sign():
             yield from _sign_problems(engine, position, item, here)
         case OutsideReport():
@@ -224,6 +145,34 @@ def _confirming_problems(tests: dict[str, Test], item: Finding, here: str) -> It
     elif test.outcome != "found":
         what = f'the test "{item.test}" found nothing, so it confirms nothing.'
         yield Problem(here, what, "Name another test, or write the strength as seen.")
+    elif not any(_touches(text, item.place) for text in test.places):
+        what = f'the test "{item.test}" did not cover {item.place}.'
+        yield Problem(here, what, "Name the test that did, or add the place to the test.")
+
+
+def _touches(pattern: str, place: str) -> bool:
+    """Whether a test's pattern and a place share metal; what cannot be read is told elsewhere."""
+    try:
+        one, other = parse_place(pattern), parse_place(place)
+    except ValueError:
+        return True
+    same = one.kind == WHOLE or (one.kind == other.kind and one.index in (WHOLE, other.index))
+    return same and overlap(one.zone, other.zone)
+
+
+def _method_problems(engine: Engine, item: Look | Test, here: str) -> Iterator[Problem]:
+    yield from _known("method", item.method, engine.book.methods, here)
+    method = engine.book.methods.get(item.method)
+    if method is not None and (method.kind == "look") != isinstance(item, Look):
+        right = "look" if method.kind == "look" else "test"
+        what = f'"{item.method}" is no way to {item.kind}.'
+        yield Problem(here, what, f"Record it as a {right}.")
+
+
+def _decision_problems(item: Decision, here: str) -> Iterator[Problem]:
+    if item.rule is not None and "/" in item.place:
+        what = f'a decision speaks of a whole place, not of "{item.place}".'
+        yield Problem(here, what, f'Write "{item.place.partition("/")[0]}".')
 
 
 def _sign_problems(engine: Engine, position: Position, item: Sign, here: str) -> Iterator[Problem]:
