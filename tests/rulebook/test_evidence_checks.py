@@ -75,7 +75,8 @@ def test_a_decision_speaks_of_a_whole_place() -> None:
         **six.COMMON,
     )
     assert told(waiver) == [
-        'evidence d: a decision speaks of a whole place, not of "rod_journal 2/fillet". Write "rod_journal 2".'
+        'evidence d: a decision speaks of a whole place, not of "rod_journal 2/fillet". '
+        'Write "rod_journal 2".'
     ]
 
 
