@@ -1,0 +1,152 @@
+"""Largest minus smallest of noisy readings, judged against a simulated part exactly at its limit.
+
+Noise only ever widens the span of several readings, so the span of a good part near its limit lands
+above the limit more often than not. Instead of one normal distribution around the figure, these
+functions ask how a part whose true span is exactly the limit would read:
+
+- *called beyond* wrongly at most so often: the part that reads widest, with every row exactly at the
+  limit and its places at the two ends, half and half (any part inside its limit reads narrower);
+- *called inside* wrongly at most so often: the part that reads narrowest, with one row at the limit,
+  one place at either end, all other places in the middle, and all other rows without any span.
+
+Lengths in mm. `u` is the *own* standard uncertainty of one reading (what cancels within one session
+is no part of it), taken as normal and fresh in each reading. Tables are simulated once per layout and
+ratio limit / u, with a fixed seed, and kept. Not for readings of different gauges or sessions.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .estimate import Undetermined
+
+DRAWS = 100_000
+SEED = 17
+WIDEST_RATIO = 12.0
+"""From here on the ends of a row never swap, and the excess over the limit no longer depends on it."""
+
+LEAST_RATE, STEPS = 0.001, 4000
+Part = Literal["reads widest", "reads narrowest"]
+
+
+@dataclass(frozen=True)
+class Layout:
+    """`readings` in each of `rows`; a span is taken in each row and the widest counts.
+
+    Six readings of a bore, three depths in two directions: taper is ``Layout(3, 2)``, out-of-round
+    ``Layout(2, 3)``. Raises ValueError below one row or one reading.
+    """
+
+    readings: int
+    rows: int = 1
+
+    def __post_init__(self) -> None:
+        if self.readings < 1 or self.rows < 1:
+            raise ValueError("a layout has at least one row of at least one reading")
+
+
+def threshold(layout: Layout, u: float, limit: float, rate: float = 0.05) -> float | Undetermined:
+    """Observed span (mm) above which a part is called beyond `limit`, wrongly at most at `rate`.
+
+    u >= 0, limit >= 0, rate 0.001..0.999. With u = 0 it is the limit. The rate holds for every part
+    whose true span is at or below the limit, and is reached by the one that reads widest.
+
+    >>> round(threshold(Layout(3, 2), 0.001, 0.05), 4)
+    0.0531
+    """
+    return _quantile("reads widest", layout, u, limit, 1 - rate)
+
+
+def inside_threshold(layout: Layout, u: float, limit: float, rate: float = 0.05) -> float | Undetermined:
+    """Observed span (mm) below which a part is proven inside `limit`, wrongly at most at `rate`.
+
+    As `threshold`, but against the part at its limit that reads narrowest. Never below 0.
+
+    >>> round(inside_threshold(Layout(3, 2), 0.001, 0.05), 4)
+    0.0477
+    """
+    return _quantile("reads narrowest", layout, u, limit, rate)
+
+
+def chance_beyond(observed: float, layout: Layout, u: float, limit: float) -> float | Undetermined:
+    """Share of parts at their limit, reading widest, whose span is smaller than `observed` (mm).
+
+    It stands where the chance of being beyond a limit stands for other figures: above a half the
+    simple decision is *beyond*, from 0.95 the guarded one is (wrong at most once in 20). With u = 0
+    it is 0 or 1 (0 at the limit). No probability of the part itself: nothing is assumed about it.
+
+    >>> 0.95 < chance_beyond(0.0535, Layout(3, 2), 0.001, 0.05) < 0.99
+    True
+    """
+    return _share("reads widest", observed, layout, u, limit)
+
+
+def chance_inside(observed: float, layout: Layout, u: float, limit: float) -> float | Undetermined:
+    """Share of parts at their limit, reading narrowest, whose span is larger than `observed` (mm).
+
+    From 0.95 the part is proven inside (wrong at most once in 20). With u = 0 it is 1 at the limit.
+    """
+    share = _share("reads narrowest", observed, layout, u, limit)
+    return share if isinstance(share, Undetermined) else 1 - share
+
+
+def _refusal(layout: Layout, u: float, limit: float) -> Undetermined | None:
+    if not u >= 0 or not limit >= 0:
+        raise ValueError("the uncertainty of a reading and the limit of a span are at least 0")
+    if layout.readings < 2:
+        return Undetermined("one reading in a row has no span: read a second place")
+    return None
+
+
+def _quantile(part: Part, layout: Layout, u: float, limit: float, share: float) -> float | Undetermined:
+    if not LEAST_RATE <= share <= 1 - LEAST_RATE:
+        raise ValueError(f"the table tells rates from {LEAST_RATE} to {1 - LEAST_RATE}")
+    refused = _refusal(layout, u, limit)
+    if refused is not None or u == 0:
+        return refused or limit
+    excess = np.interp(share, _SHARES, _excess(part, layout, _ratio(limit / u)))
+    return max(0.0, limit + u * float(excess))
+
+
+def _share(part: Part, observed: float, layout: Layout, u: float, limit: float) -> float | Undetermined:
+    refused = _refusal(layout, u, limit)
+    if refused is not None:
+        return refused
+    if u == 0:
+        return float(observed > limit)
+    return float(np.interp((observed - limit) / u, _excess(part, layout, _ratio(limit / u)), _SHARES))
+
+
+def _ratio(ratio: float) -> float:
+    """The ratio limit / u under which a table is kept: to 0.01, at most `WIDEST_RATIO`."""
+    return round(min(ratio, WIDEST_RATIO), 2)
+
+
+_SHARES = np.linspace(0.0, 1.0, STEPS + 1)
+
+
+@lru_cache(maxsize=512)
+def _excess(part: Part, layout: Layout, ratio: float) -> NDArray[np.float64]:
+    """Quantiles at `_SHARES` of (observed span - true span) / u, for a true span of `ratio` * u."""
+    places = true_places(part, layout, ratio)
+    noise = np.random.default_rng(SEED).standard_normal((layout.readings, layout.rows, DRAWS), np.float32)
+    read = noise + places.T[:, :, None].astype(np.float32)
+    spans = (read.max(axis=0) - read.min(axis=0)).max(axis=0)
+    return np.asarray(np.quantile(spans.astype(np.float64) - ratio, _SHARES))
+
+
+def true_places(part: Part, layout: Layout, span: float) -> NDArray[np.float64]:
+    """True sizes [rows, readings] of the part exactly at its limit `span` that reads widest or narrowest.
+
+    >>> true_places("reads narrowest", Layout(3, 2), 1.0).tolist()
+    [[0.0, 0.5, 1.0], [0.5, 0.5, 0.5]]
+    """
+    if part == "reads widest":
+        row = np.where(np.arange(layout.readings) < layout.readings // 2, 0.0, span)
+        return np.tile(row, (layout.rows, 1))
+    places = np.full((layout.rows, layout.readings), span / 2)
+    places[0, 0], places[0, -1] = 0.0, span
+    return places
