@@ -70,10 +70,18 @@ def line(x1: float, y1: float, x2: float, y2: float, **attributes: Value) -> Svg
     return element("line", x1=x1, y1=y1, x2=x2, y2=y2, **attributes)
 
 
-def polyline(points: list[tuple[float, float]], *, closed: bool = False, **attributes: Value) -> Svg:
-    """Build a line through points, or the polygon they bound."""
-    written = " ".join(f"{number(x)},{number(y)}" for x, y in points)
-    return element("polygon" if closed else "polyline", points=written, **attributes)
+def polyline(points: list[tuple[float, float]], **attributes: Value) -> Svg:
+    """Build a line through points."""
+    return element("polyline", points=_points(points), **attributes)
+
+
+def polygon(points: list[tuple[float, float]], **attributes: Value) -> Svg:
+    """Build the shape that points bound."""
+    return element("polygon", points=_points(points), **attributes)
+
+
+def _points(points: list[tuple[float, float]]) -> str:
+    return " ".join(f"{number(x)},{number(y)}" for x, y in points)
 
 
 def circle(x: float, y: float, radius: float, **attributes: Value) -> Svg:
@@ -127,6 +135,12 @@ def pattern(name: str, size: float, turned: float, *children: str) -> Svg:
 def text_width(words: str, size: float) -> float:
     """Estimate, rather too wide than too narrow, how wide a line of the condensed face is."""
     return len(words) * size * 0.52
+
+
+def fitted(words: str, size: float, room: float) -> str:
+    """Cut a line that would be wider than `room`, and say so by an ellipsis."""
+    most = max(1, int(room / (size * 0.52)))
+    return words if len(words) <= most else f"{words[: most - 1].rstrip()}…"
 
 
 def document(width: float, height: float, title: str, *children: str) -> Svg:

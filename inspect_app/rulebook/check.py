@@ -20,6 +20,7 @@ def check(book: Rulebook) -> list[Problem]:
         problems += _part_problems(book, part)
     for (quantity, kind), form in book.quantities.items():
         problems += _quantity_problems(book, quantity, kind, form)
+    problems += _map_problems(book)
     problems += _limit_problems(book)
     problems += _operation_problems(book)
     problems += _word_problems(book)
@@ -89,6 +90,17 @@ def _concern_problems(book: Rulebook, part: PartForm, concern: ConcernForm, here
             yield Problem(here, *unknown(f"quantity of {concern.each}", quantity, known))
     for text in concern.usual_sizes:
         yield from size_problem(here, "usual_sizes", text)
+
+
+def _map_problems(book: Rulebook) -> Iterator[Problem]:
+    plan = book.pack.map
+    for name in (plan.bays, plan.banks, plan.stations) if plan else ():
+        if name not in book.counts:
+            yield Problem(f"{spot(book, 'pack', 'pack')}, map", *unknown("count", name, book.counts))
+    for part in book.parts.values() if plan is None else ():
+        if part.shape is not None:
+            what = "the part has a shape, but the pack has no map to draw it on."
+            yield Problem(spot(book, "part", part.id), what, "Add [pack.map], or leave the shape out.")
 
 
 def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityForm) -> Iterator[Problem]:

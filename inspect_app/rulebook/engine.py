@@ -66,7 +66,7 @@ class Engine:
         """Every position of the machine, in the order of the rule files."""
         found: dict[str, Position] = {}
         for part in self.book.parts.values():
-            for index in self._indices(part.positions):
+            for index in self.indices(part.positions):
                 name = f"{part.id} {index}".strip()
                 found[name] = Position(part.id, name, index, f"{part.title} {index}".strip())
         return found
@@ -76,7 +76,8 @@ class Engine:
         part = self.book.parts[position.part]
         return part.id if part.bought_as == "set" else position.id
 
-    def _indices(self, count: str | None) -> tuple[str, ...]:
+    def indices(self, count: str | None) -> tuple[str, ...]:
+        """Names or numbers that a count gives, "1" upwards without names; one empty one for None."""
         if count is None:
             return ("",)
         number, _, shared = count.partition("/")
@@ -88,7 +89,7 @@ class Engine:
         key = (part, kind)
         if key not in self._places:
             form = self.book.place_form(part, kind)
-            indices = self._indices(form.count) if form else ()
+            indices = self.indices(form.count) if form else ()
             self._places[key] = tuple(Place(kind, index) for index in indices)
         return self._places[key]
 

@@ -6,6 +6,8 @@ from pydantic import Field, model_validator
 
 from inspect_app.model.answer import Frozen
 
+from .forms_shapes import MapForm, ShapeForm
+
 Identifier = str
 
 
@@ -17,6 +19,7 @@ class PackForm(Frozen):
     version: str
     freshen_reserve: float = Field(default=0.25, ge=0, le=1)
     core_title: str = "core"
+    map: MapForm | None = None
 
 
 class CountForm(Frozen):
@@ -138,3 +141,4 @@ class PartForm(Frozen):
     source: tuple[SourceForm, ...] = ()
     test: tuple[TestForm, ...] = ()
     salvage: SalvageForm = SalvageForm()
+    shape: ShapeForm | None = None
