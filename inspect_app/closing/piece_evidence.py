@@ -57,13 +57,14 @@ class Coverage:
 
 
 class PieceEvidence:
-    """Evidence on `piece`, which sits or sat in `position`. `items` are those that count."""
+    """Evidence on `piece`, which sits or sat in `position`. `items` are those that count, in any order."""
 
     def __init__(self, engine: Engine, position: Position, piece: Piece, items: Iterable[Evidence]) -> None:
         self.engine = engine
         self.position = position
         self.piece = piece
-        self.items = tuple(i for i in items if getattr(i, "piece", None) == piece.id)
+        mine = (item for item in items if isinstance(item, OnPiece) and item.piece == piece.id)
+        self.items = tuple(sorted(mine, key=lambda item: (item.when, item.id)))
         self.history = History(engine.book, piece)
         self._able: dict[str, tuple[Coverage, ...]] = {}
         self.material = piece.material or engine.material(position.part)
