@@ -1,6 +1,7 @@
 """Evidence drawn over the rulebook's own words, on an inline-three or -six of the shipped rules."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -8,9 +9,12 @@ from hypothesis import strategies as st
 
 from inspect_app.model.core import Core
 from inspect_app.model.evidence import Evidence, Finding, Look, OutsideReport, Reading, Sign, Test
+from inspect_app.model.places import Place
 from inspect_app.model.units import from_canonical
 from inspect_app.rulebook.check_core import core_problems
-from inspect_app.rulebook.engine import Engine
+from inspect_app.rulebook.engine import Engine, Position
+from inspect_app.rulebook.forms_conditions import FindingCondition
+from inspect_app.rulebook.forms_rules import RuleForm
 
 from . import six
 
@@ -47,62 +51,103 @@ def washed(id_: str, piece: str, **fields: Any) -> dict[str, Any]:
     return {**six.COMMON, "id": id_, "piece": piece, **fields}
 
 
-@st.composite
-def places(draw: st.DrawFn, bound: Engine, part: str) -> str:
-    """A place of a part, with or without a zone."""
-    form = draw(st.sampled_from(bound.book.parts[part].places))
-    place = str(draw(st.sampled_from(bound.places(part, form.kind))))
-    zone = draw(st.sampled_from(["", *form.zones]))
-    return f"{place}/{zone}" if zone else place
+@dataclass(frozen=True)
+class Focus:
+    """The spot that most of the drawn evidence is about, so that items meet: support, contradict, repeat."""
+
+    position: Position
+    place: Place
+    words: tuple[str, ...]
 
 
 @st.composite
-def findings(draw: st.DrawFn, bound: Engine, id_: str) -> list[Evidence]:
-    """A finding, suspected or seen, or confirmed by a test of that one place and for that one word."""
+def focuses(draw: st.DrawFn, bound: Engine) -> Focus:
+    """A place of a part, and two damage words that some rule of the part asks for."""
     position = draw(st.sampled_from(list(bound.positions.values())))
-    place = draw(places(bound, position.part))
-    damage = draw(st.sampled_from(sorted(bound.book.damage)))
-    fields = washed(id_, position.id, damage=damage, place=place)
+    form = draw(st.sampled_from(bound.book.parts[position.part].places))
+    place = draw(st.sampled_from(bound.places(position.part, form.kind)))
+    asked = sorted({word for rule in bound.book.rules_of[position.part] for word in words_of(bound, rule)})
+    return Focus(position, place, tuple(draw(st.sets(st.sampled_from(asked), min_size=1, max_size=2))))
+
+
+def words_of(bound: Engine, rule: RuleForm) -> list[str]:
+    leaves = [leaf.form for leaf, _ in bound.book.compiled[rule.id].leaves()]
+    return [form.finding for form in leaves if isinstance(form, FindingCondition)]
+
+
+@st.composite
+def spots(draw: st.DrawFn, bound: Engine, focus: Focus) -> tuple[str, str, str]:
+    """A piece, a place of it with or without a zone, and a damage word: mostly those of the focus."""
+    position, place, words = focus.position, focus.place, focus.words
+    if draw(st.integers(0, 3)) == 0:
+        position = draw(st.sampled_from(list(bound.positions.values())))
+        form = draw(st.sampled_from(bound.book.parts[position.part].places))
+        place = draw(st.sampled_from(bound.places(position.part, form.kind)))
+        words = tuple(bound.book.damage)
+    form = bound.book.place_form(position.part, place.kind)
+    zone = draw(st.sampled_from(["", *(form.zones if form else ())]))
+    return position.id, f"{place}/{zone}" if zone else str(place), draw(st.sampled_from(words))
+
+
+@st.composite
+def findings(draw: st.DrawFn, bound: Engine, focus: Focus, id_: str) -> list[Evidence]:
+    """A finding, suspected or seen, or confirmed by a test of that one place and for that one word."""
+    piece, place, damage = draw(spots(bound, focus))
+    fields = washed(id_, piece, damage=damage, place=place)
     strength = draw(st.sampled_from(["suspected", "seen", "confirmed"]))
     if strength != "confirmed" or damage not in ONE_WORD_TESTS:
         return [Finding(**fields, strength="suspected" if strength == "suspected" else "seen")]
     method = draw(st.sampled_from(ONE_WORD_TESTS[damage]))
-    test = Test(**washed(f"{id_}-test", position.id, method=method, places=(place,), outcome="found"))
+    test = Test(**washed(f"{id_}-test", piece, method=method, places=(place,), outcome="found"))
     return [test, Finding(**fields, strength="confirmed", test=test.id)]
 
 
 @st.composite
-def clean_looks(draw: st.DrawFn, bound: Engine, id_: str) -> list[Evidence]:
+def clean_looks(draw: st.DrawFn, bound: Engine, focus: Focus, id_: str) -> list[Evidence]:
     """A look or a test that found nothing, or could not tell."""
-    position = draw(st.sampled_from(list(bound.positions.values())))
-    where = ("*",) if draw(st.booleans()) else (draw(places(bound, position.part)),)
-    method = draw(st.sampled_from(list(bound.book.methods.values())))
-    fields = washed(id_, position.id, method=method.id, places=where)
+    piece, place, damage = draw(spots(bound, focus))
+    methods = draw(st.sampled_from([bound.book.damage[damage].settled_by, tuple(bound.book.methods)]))
+    method = bound.book.methods[draw(st.sampled_from(methods))]
+    fields = washed(id_, piece, method=method.id, places=("*",) if draw(st.booleans()) else (place,))
     if method.kind == "look":
         return [Look(**fields, lit=draw(st.booleans()))]
     return [Test(**fields, outcome=draw(st.sampled_from(["nothing_found", "cannot_tell"])))]
 
 
+Slot = tuple[str, str, str, str, str]
+"""Piece, quantity, place, station, direction."""
+
+
 @st.composite
-def readings(draw: st.DrawFn, bound: Engine, id_: str, taken: set[tuple[str, ...]]) -> list[Evidence]:
-    """A reading in a slot where nothing was read, anything from new to worn out; [] if none is free."""
+def readings(draw: st.DrawFn, bound: Engine, focus: Focus, id_: str, taken: set[Slot]) -> list[Evidence]:
+    """A reading in a slot where nothing was read, at the focus if it can be; [] if none is free."""
     free = [slot for slot in slots(bound) if slot not in taken]
+    near = [slot for slot in free if slot[0] == focus.position.id and slot[2] == str(focus.place)]
     if not free:
         return []
-    piece, quantity, place, station, direction = slot = draw(st.sampled_from(free))
+    slot = draw(st.sampled_from(near or free))
     taken.add(slot)
+    return [draw(read_there(bound, id_, slot))]
+
+
+@st.composite
+def read_there(draw: st.DrawFn, bound: Engine, id_: str, slot: Slot) -> Reading:
+    """A reading in this slot, anything from new to worn out."""
+    piece, quantity, place, station, direction = slot
     nominal = bound.nominal(quantity, place.partition(" ")[0])
     base = 0.0 if nominal is None else from_canonical(nominal, "in")
-    thou = draw(st.integers(0, 300) if nominal is None else st.integers(-150, 450))
-    value = f"{base + thou / 10_000:.4f}"
-    slot_fields = {"quantity": quantity, "place": place, "station": station, "direction": direction}
+    body = bound.book.quantities[(quantity, place.partition(" ")[0])].body
+    wear = draw(st.sampled_from([0, 1, 3, 6, 11, 26, 60, 120, 200, 400]))
+    value = f"{base + (-wear if body == 'shaft' else wear) / 10_000:.4f}"
+    fields = {"quantity": quantity, "place": place, "station": station, "direction": direction}
     gauge = GAUGES.get(quantity, "depth gauge")
-    return [Reading(**washed(id_, piece, value=value, unit="in", gauge=gauge, session="s1", **slot_fields))]
+    return Reading(**washed(id_, piece, value=value, unit="in", gauge=gauge, session="s1", **fields))
 
 
-def slots(bound: Engine) -> list[tuple[str, ...]]:
-    """Every (piece, quantity, place, station, direction) that can be read."""
-    return [
+@cache
+def slots(bound: Engine) -> tuple[Slot, ...]:
+    """Every slot that can be read."""
+    return tuple(
         (position.id, quantity, str(place), station, direction)
         for (quantity, kind), form in bound.book.quantities.items()
         if form.calc is None and quantity != "stack_removed"
@@ -110,55 +155,66 @@ def slots(bound: Engine) -> list[tuple[str, ...]]:
         for place in bound.places(position.part, kind)
         for station in (*form.stations, *([form.unworn] if form.unworn is not None else []))
         for direction in form.directions
-    ]
+    )
 
 
-def slot_of(item: Evidence) -> tuple[str, ...]:
-    assert isinstance(item, Reading)
+def slot_of(item: Reading) -> Slot:
     return (item.piece, item.quantity, item.place, item.station, item.direction)
 
 
+def slots_taken(items: Sequence[Evidence]) -> set[Slot]:
+    return {slot_of(item) for item in items if isinstance(item, Reading)}
+
+
 @st.composite
-def words(draw: st.DrawFn, bound: Engine, id_: str) -> list[Evidence]:
-    """A report of the shop, with or without grounds, or a yard check with its answer."""
-    if draw(st.booleans()):
-        piece = draw(st.sampled_from(list(bound.positions)))
-        report = draw(st.sampled_from(sorted(bound.book.reports)))
-        grounds = draw(st.sampled_from(["", "crack from bore 2 into the web"]))
-        return [OutsideReport(**washed(id_, piece, says=report, grounds=grounds))]
+def reports(draw: st.DrawFn, bound: Engine, focus: Focus, id_: str) -> list[Evidence]:
+    """What the shop says, with or without grounds."""
+    piece = draw(st.sampled_from([focus.position.id, "block", "crankshaft"]))
+    grounds = draw(st.sampled_from(["", "crack from bore 2 into the web"]))
+    return [OutsideReport(**washed(id_, piece, says="unusable", grounds=grounds))]
+
+
+@st.composite
+def signs(draw: st.DrawFn, bound: Engine, focus: Focus, id_: str) -> list[Evidence]:
+    """A yard check with its answer."""
     form = draw(st.sampled_from(list(bound.book.signs.values())))
     answer = draw(st.sampled_from([*form.answers, "not looked", "cannot tell"]))
     return [Sign(**washed(id_, form.part, sign=form.id, answer=answer))]
 
 
 @st.composite
-def evidence(draw: st.DrawFn, bound: Engine, most: int = 6) -> list[Evidence]:
-    """Some of what shows the engine sound, and some more of every kind, each slot read at most once."""
-    cylinders = bound.sheet.counts["cylinders"]
-    base = sound(cylinders)
-    kept = draw(st.sets(st.sampled_from(range(len(base))), max_size=25))
-    whole = draw(st.booleans())
-    items = [item for number, item in enumerate(base) if (number in kept) != whole]
-    taken = {slot_of(item) for item in items if isinstance(item, Reading)}
+def evidence(draw: st.DrawFn, bound: Engine, focus: Focus, most: int = 6) -> list[Evidence]:
+    """What shows the engine sound (nearly all, or little of it), its readings at the focus drawn anew,
+    and some more of every kind; each slot is read at most once.
+    """
+    base = sound(bound.sheet.counts["cylinders"])
+    few = draw(st.sets(st.sampled_from(range(len(base))), max_size=12))
+    whole = draw(st.integers(0, 3)) > 0
+    items = [item for number, item in enumerate(base) if (number in few) != whole]
+    items = [draw(read_there(bound, i.id, slot_of(i))) if at(focus, i) else i for i in items]
+    taken = slots_taken(items)
     for number in range(draw(st.integers(0, most))):
-        kind = draw(st.sampled_from([findings, clean_looks, words, None]))
+        kind = draw(st.sampled_from([findings, clean_looks, reports, signs, None]))
         id_ = f"d{number}"
-        items += draw(readings(bound, id_, taken) if kind is None else kind(bound, id_))
+        items += draw(readings(bound, focus, id_, taken) if kind is None else kind(bound, focus, id_))
     return items
 
 
+def at(focus: Focus, item: Evidence) -> bool:
+    """Whether an item is a reading at the focus."""
+    return isinstance(item, Reading) and (item.piece, item.place) == (focus.position.id, str(focus.place))
+
+
 @st.composite
-def adverse(draw: st.DrawFn, bound: Engine, items: Sequence[Evidence]) -> list[Evidence]:
-    """Something against the engine: a finding, a report with grounds, a sign that shows, a new reading."""
-    taken = {slot_of(item) for item in items if isinstance(item, Reading)}
+def adverse(draw: st.DrawFn, bound: Engine, focus: Focus, items: Sequence[Evidence]) -> list[Evidence]:
+    """Something against the engine: a finding, a report, a sign that shows damage, or a new reading."""
     kind = draw(st.sampled_from(["finding", "reading", "report", "sign"]))
     if kind == "finding":
-        return draw(findings(bound, "against"))
+        return draw(findings(bound, focus, "against"))
     if kind == "reading":
-        return draw(readings(bound, "against", taken))
+        return draw(readings(bound, focus, "against", slots_taken(items)))
     if kind == "report":
-        piece = draw(st.sampled_from(list(bound.positions)))
-        return [OutsideReport(**washed("against", piece, says="unusable", grounds="crack in the web"))]
+        return draw(reports(bound, focus, "against"))
     form = draw(st.sampled_from([form for form in bound.book.signs.values() if form.shows]))
     return [
         Sign(**washed("against", form.part, sign=form.id, answer=draw(st.sampled_from(list(form.shows)))))

@@ -4,7 +4,7 @@ Each holds for pieces in one state, with each slot read at most once and one gau
 a correction, a repeat and a finer gauge may well change a verdict for the better.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -65,34 +65,55 @@ def part(found: Answer, position: str) -> PartAnswer:
     return next(part for part in found.parts if part.position == position)
 
 
+def some_evidence(data: st.DataObject, bound: Engine, most: int = 6) -> list[Evidence]:
+    return data.draw(drawn.evidence(bound, data.draw(drawn.focuses(bound)), most))
+
+
+def with_one_to_drop(
+    data: st.DataObject, bound: Engine, droppable: Callable[[Evidence], bool]
+) -> tuple[list[Evidence], Evidence]:
+    """Evidence, and one item of it to be taken away, at the focus if there is one."""
+    focus = data.draw(drawn.focuses(bound))
+    items = data.draw(drawn.evidence(bound, focus))
+    found = [item for item in items if droppable(item)]
+    near = [i for i in found if drawn.at(focus, i) or (i.kind != "reading" and i.piece == focus.position.id)]
+    assume(found)
+    return items, data.draw(st.sampled_from(near or found))
+
+
+def is_clean(item: Evidence) -> bool:
+    """Whether it is a look, or a test that found nothing or could not tell."""
+    return isinstance(item, Look) or (isinstance(item, Test) and item.outcome != "found")
+
+
+def is_needed(item: Evidence) -> bool:
+    """Whether it is a reading; of an unworn size, for which one direction is enough, none is needed."""
+    return isinstance(item, Reading) and item.station != "below"
+
+
 def law_adverse_evidence_never_reopens_a_way(data: st.DataObject, bound: Engine) -> None:
-    items = data.draw(drawn.evidence(bound))
-    against = data.draw(drawn.adverse(bound, items))
+    focus = data.draw(drawn.focuses(bound))
+    items = data.draw(drawn.evidence(bound, focus))
+    against = data.draw(drawn.adverse(bound, focus, items))
     never_less(closings(bound, items), closings(bound, [*items, *against]), FLOOR)
 
 
 def law_a_clean_look_or_test_taken_away_leaves_nothing_more_open(data: st.DataObject, bound: Engine) -> None:
-    items = data.draw(drawn.evidence(bound))
-    gone = data.draw(st.sampled_from(clean(items) or [None]))
-    assume(gone is not None)
+    items, gone = with_one_to_drop(data, bound, is_clean)
     before, after = closings(bound, items), closings(bound, without(items, gone))
     never_less(before, after, FLOOR)
     never_less(before, after, ROOF)
 
 
 def law_a_reading_taken_away_proves_nothing_more(data: st.DataObject, bound: Engine) -> None:
-    items = data.draw(drawn.evidence(bound))
-    gone = data.draw(st.sampled_from(needed_readings(items) or [None]))
-    assume(gone is not None)
+    items, gone = with_one_to_drop(data, bound, is_needed)
     never_less(closings(bound, items), closings(bound, without(items, gone)), ROOF)
 
 
 def law_what_is_settled_reuse_without_an_item_is_settled_reuse_with_it(
     data: st.DataObject, bound: Engine
 ) -> None:
-    items = data.draw(drawn.evidence(bound, most=3))
-    gone = data.draw(st.sampled_from([*clean(items), *needed_readings(items)] or [None]))
-    assume(gone is not None)
+    items, gone = with_one_to_drop(data, bound, lambda item: is_clean(item) or is_needed(item))
     unknown = part(answer(bound, without(items, gone)), gone.piece)
     if (unknown.verdict, unknown.standing) == ("reuse", "settled"):
         known = part(answer(bound, items), gone.piece)
@@ -102,16 +123,14 @@ def law_what_is_settled_reuse_without_an_item_is_settled_reuse_with_it(
 def law_a_clean_look_or_test_taken_away_never_makes_the_build_cheaper(
     data: st.DataObject, bound: Engine
 ) -> None:
-    items = data.draw(drawn.evidence(bound))
-    gone = data.draw(st.sampled_from(clean(items) or [None]))
-    assume(gone is not None)
+    items, gone = with_one_to_drop(data, bound, is_clean)
     known, unknown = answer(bound, items), answer(bound, without(items, gone))
     assume(all(p.verdict != "scrap" for p in (*known.parts, *unknown.parts)))
     assert unknown.core.cost.mean >= known.core.cost.mean - cents(unknown)
 
 
 def law_prices_close_nothing(data: st.DataObject, bound: Engine) -> None:
-    items = data.draw(drawn.evidence(bound))
+    items = some_evidence(data, bound)
     prices = {
         name: scaled(form, data.draw(st.sampled_from([0, 0.1, 1, 5, 100])))
         for name, form in bound.book.prices.items()
@@ -124,7 +143,7 @@ def law_prices_close_nothing(data: st.DataObject, bound: Engine) -> None:
 
 
 def law_a_dearer_price_never_makes_the_build_cheaper(data: st.DataObject, bound: Engine) -> None:
-    items = data.draw(drawn.evidence(bound))
+    items = some_evidence(data, bound)
     before = answer(bound, items)
     used = {line.line for line in before.bill}
     names = [name for name, form in bound.book.prices.items() if form.title in used]
@@ -136,7 +155,7 @@ def law_a_dearer_price_never_makes_the_build_cheaper(data: st.DataObject, bound:
 
 
 def law_the_bill_is_the_sum_of_its_lines_and_each_stands_once(data: st.DataObject, bound: Engine) -> None:
-    found = answer(bound, data.draw(drawn.evidence(bound)))
+    found = answer(bound, some_evidence(data, bound))
     for end in ("low", "likely", "high", "mean"):
         total = sum(Decimal(str(getattr(line, end))) for line in found.bill)
         assert Decimal(str(getattr(found.core.cost, end))) == total
@@ -146,20 +165,20 @@ def law_the_bill_is_the_sum_of_its_lines_and_each_stands_once(data: st.DataObjec
 
 
 def law_the_order_of_evidence_does_not_matter(data: st.DataObject, bound: Engine) -> None:
-    items = data.draw(drawn.evidence(bound))
+    items = some_evidence(data, bound)
     turned = data.draw(st.permutations(items))
     assert answer(bound, turned) == answer(bound, items)
 
 
 def law_the_unit_that_was_typed_does_not_matter(data: st.DataObject, bound: Engine) -> None:
-    items = data.draw(drawn.evidence(bound))
+    items = some_evidence(data, bound)
     unit = data.draw(st.sampled_from(["mm", "thou", "cm"]))
     sheet = {"mm": "25.4", "thou": "1000", "cm": "2.54"}[unit]
     assert answer(bound, [typed_in(item, unit, Decimal(sheet)) for item in items]) == answer(bound, items)
 
 
 def law_every_answer_reads_back_from_json(data: st.DataObject, bound: Engine) -> None:
-    found = answer(bound, data.draw(drawn.evidence(bound, most=10)))
+    found = answer(bound, some_evidence(data, bound, most=10))
     assert Answer.model_validate_json(found.model_dump_json()) == found
 
 
@@ -175,16 +194,6 @@ def test_the_law_holds(law: str) -> None:
 @pytest.mark.parametrize("law", LAWS)
 def test_the_law_holds_on_many_sixes(law: str) -> None:
     LONG(given(st.data())(lambda data: LAWS[law](data, drawn.engine(SIX))))()
-
-
-def clean(items: Sequence[Evidence]) -> list[Look | Test]:
-    """Looks, and tests that found nothing."""
-    return [i for i in items if isinstance(i, Look) or (isinstance(i, Test) and i.outcome != "found")]
-
-
-def needed_readings(items: Sequence[Evidence]) -> list[Reading]:
-    """Readings but for those of an unworn size, which one direction is enough for."""
-    return [item for item in items if isinstance(item, Reading) and item.station != "below"]
 
 
 def without(items: Sequence[Evidence], gone: Evidence) -> list[Evidence]:
