@@ -59,7 +59,7 @@ def _closing(engine: Engine, choices: Choices, form: CouplingForm) -> Iterator[L
         if head == target or (form.same_index and not _same_index(engine, at, there)):
             continue
         closed = np.outer(marked, hit)
-        if all(choices.states[position].came_with_core for position in there):
+        if any(choices.states[position].came_with_core for position in there):
             closed |= np.outer(_done(choices, form, head, at), hit)
         yield Link(form, head, target, closed)
 
@@ -67,8 +67,8 @@ def _closing(engine: Engine, choices: Choices, form: CouplingForm) -> Iterator[L
 def _done(choices: Choices, form: CouplingForm, head: str, at: tuple[str, ...]) -> Bools:
     """Options of the head under which its condition holds already: work recorded, another piece fitted.
 
-    What sits in the other position since then was chosen for it, so only a piece that came with the
-    core is closed by it.
+    What sits in the other position since then was chosen for it, so only pieces that came with the
+    core are closed by it, and a set while one of it is left.
     """
     states = [choices.states[position] for position in at]
     concern = choices.concerns.get(head)
@@ -121,7 +121,8 @@ def _same_index(engine: Engine, one: tuple[str, ...], other: tuple[str, ...]) ->
 def _same_kind(choices: Choices, form: CouplingForm, parts: tuple[str, str]) -> Iterator[Link]:
     heads, targets = ([g for g in choices.groups.values() if g.part == part] for part in parts)
     for head, target in product(heads, targets):
-        yield Link(form, head.variable, target.variable, _kinds_differ(head, target))
+        if head != target:
+            yield Link(form, head.variable, target.variable, _kinds_differ(head, target))
 
 
 def _kinds_differ(head: Group, target: Group) -> Bools:
@@ -147,6 +148,8 @@ def _sums(engine: Engine, choices: Choices, form: CouplingForm, standard: BuildS
         [c for c in choices.concerns.values() if f"{c.part}.{c.id}" == of] for of in form.sum.of
     )
     for head, target in product(heads, targets):
+        if head is target:
+            continue
         amounts = np.add.outer(_amounts(head), _amounts(target))
         yield Link(form, head.variable, target.variable, np.vectorize(clean)(amounts - limit.value) > 0)
 

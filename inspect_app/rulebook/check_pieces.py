@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from inspect_app.model.core import Core
 from inspect_app.model.pieces import Piece
 from inspect_app.model.problems import Problem
+from inspect_app.model.units import size
 
 from .check_places import place_problems
-from .check_sheet import use_one_of
+from .check_sheet import materials_of, use_one_of
 from .engine import Engine
 from .sizes import size_problem
 
@@ -29,10 +30,14 @@ def piece_problems(engine: Engine, core: Core) -> Iterator[Problem]:
             what = f'"{piece.position}" is no position of this engine.'
             yield Problem(here, what, use_one_of(engine.positions))
             continue
+        if piece.id != piece.position and piece.id in engine.positions:
+            what = f"this is the id of the piece that came in {piece.id}, not in {piece.position}."
+            yield Problem(here, what, "Give it an id of its own.")
         if sitting[piece.position] > 1:
             what = f"two pieces sit in {piece.position}."
             yield Problem(here, what, 'Write "sits": false on the one that was taken out.')
         yield from _kind_problems(engine, piece, here)
+        yield from _material_problems(engine, piece, here)
         yield from _work_problems(engine, piece, here)
 
 
@@ -44,6 +49,13 @@ def _kind_problems(engine: Engine, piece: Piece, here: str) -> Iterator[Problem]
         yield Problem(
             here, what, use_one_of(known) if known else "List it there under kinds, or leave it out."
         )
+
+
+def _material_problems(engine: Engine, piece: Piece, here: str) -> Iterator[Problem]:
+    known = materials_of(engine.book)
+    if piece.material is not None and piece.material not in known:
+        what = f'"{piece.material}" is no material that a test of this pack suits.'
+        yield Problem(here, what, use_one_of(known))
 
 
 def _work_problems(engine: Engine, piece: Piece, here: str) -> Iterator[Problem]:
@@ -58,14 +70,23 @@ def _work_problems(engine: Engine, piece: Piece, here: str) -> Iterator[Problem]
         for text in done.places:
             yield from place_problems(engine, position, text, f"{here}, operation {done.operation}", True)
         if done.size is not None:
-            yield from size_problem(here, f"operation {done.operation}, size", done.size)
+            yield from _step_problems(here, f"operation {done.operation}, size", done.size)
     for mark in piece.marks:
         yield from place_problems(engine, position, mark.place, f'{here}, mark "{mark.text}"', True)
         if mark.size is not None:
-            yield from size_problem(here, f'mark "{mark.text}", size', mark.size)
+            yield from _step_problems(here, f'mark "{mark.text}", size', mark.size)
         if mark.quantity is not None and mark.quantity not in {name for name, _ in engine.book.quantities}:
             what = f'"{mark.quantity}" is no quantity of this rulebook.'
             yield Problem(here, what, use_one_of({name for name, _ in engine.book.quantities}))
+
+
+def _step_problems(here: str, field: str, text: str) -> Iterator[Problem]:
+    """A step from standard is an amount towards less metal, oversize and undersize alike."""
+    faults = list(size_problem(here, field, text))
+    yield from faults
+    if not faults and size(text) < 0:
+        what = f'"{text}" is negative, and a step from standard says how much metal is gone.'
+        yield Problem(f"{here}, {field}", what, "Write an undersize of 0.010 in as it is, without a sign.")
 
 
 def _done_on(engine: Engine, part: str, operation: str) -> bool:

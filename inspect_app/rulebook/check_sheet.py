@@ -43,7 +43,7 @@ def _wanted(book: Rulebook) -> set[str]:
 
 def _name_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
     here = f"engine sheet {sheet.id}"
-    materials = {word for method in book.methods.values() for word in method.suits}
+    materials = materials_of(book)
     for part, material in sheet.materials.items():
         if part not in book.parts:
             yield Problem(f"{here}, materials", f'"{part}" is no part of this pack.', use_one_of(book.parts))
@@ -57,6 +57,11 @@ def _name_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
             if kind not in kinds.others:
                 what = f'"{kind}" has rows but is not among the other kinds.'
                 yield Problem(f"{here}, kinds.{part}", what, "List it under others.")
+
+
+def materials_of(book: Rulebook) -> set[str]:
+    """The materials that some method of the pack suits."""
+    return {word for method in book.methods.values() for word in method.suits}
 
 
 def _quantity_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:

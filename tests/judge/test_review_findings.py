@@ -1,0 +1,120 @@
+"""What a hostile reading of the judge found, each with the case that showed it."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from inspect_app.judge import judge
+from inspect_app.model.answer import Answer, PartAnswer
+from inspect_app.model.evidence import Evidence, Finding, Reading, Test
+from inspect_app.model.pieces import Mark, OperationDone, Piece
+from inspect_app.model.problems import Problems
+from inspect_app.rulebook.engine import Engine
+from inspect_app.rulebook.load import load_rulebook
+from inspect_app.shipped import shipped
+
+from . import six
+
+EVERYTHING = six.looks_and_tests() + six.readings()
+
+
+def without(*ids: str) -> list[Evidence]:
+    return [item for item in EVERYTHING if item.id not in ids]
+
+
+def part(answer: Answer, position: str) -> PartAnswer:
+    return next(part for part in answer.parts if part.position == position)
+
+
+def finding(damage: str, piece: str, place: str, strength: str = "seen", **more: Any) -> Finding:
+    data = {"id": f"{damage} at {place}", "damage": damage, "place": place, "strength": strength}
+    return Finding.model_validate({**six.COMMON, "piece": piece, **data, **more})
+
+
+def found(id_: str, piece: str, method: str, *places: str, **more: Any) -> Test:
+    data = {"id": id_, "method": method, "places": places or ("*",), "outcome": "found"}
+    return Test.model_validate({**six.COMMON, "piece": piece, **data, **more})
+
+
+def engine_with(tmp_path: Path, text: str) -> Engine:
+    """The shipped rules with a shop's own beside them."""
+    (tmp_path / "shop.toml").write_text(text)
+    return Engine(load_rulebook(shipped("rules"), [tmp_path]), six.sheet())
+
+
+def refused(*pieces: Piece) -> str:
+    with pytest.raises(Problems) as problems:
+        six.answer(pieces=(*six.pieces(), *pieces))
+    return str(problems.value)
+
+
+# ---- pieces ----
+
+
+def test_a_piece_with_the_id_of_another_position_is_refused() -> None:
+    assert "piece rod 2: this is the id of the piece" in refused(Piece(id="rod 2", position="rod 1"))
+
+
+def test_a_piece_of_an_unknown_material_is_refused() -> None:
+    said = refused(Piece(id="rod 1", position="rod 1", material="Forged Steel"))
+    assert '"Forged Steel" is no material' in said
+
+
+def test_a_negative_step_from_standard_is_refused() -> None:
+    mark = Mark(text="-10", quantity="diameter", place="bore *", size="-0.010 in")
+    cut = OperationDone(operation="bore", size="-0.020 in")
+    said = refused(Piece(id="block", position="block", marks=(mark,), operations=(cut,)))
+    assert 'mark "-10", size: "-0.010 in" is negative' in said
+    assert 'operation bore, size: "-0.020 in" is negative' in said
+
+
+# ---- couplings ----
+
+ALIKE = """
+[[coupling]]
+id = "alike"
+{}
+why = "They must match."
+basis = "judgement"
+"""
+
+
+@pytest.mark.parametrize(
+    "form",
+    [
+        'sum = { of = ["cylinder_head.face", "cylinder_head.face"], at_most = "deck.stack_removed" }',
+        'same_kind = ["cylinder_head", "cylinder_head"]',
+    ],
+)
+def test_a_coupling_of_a_part_with_itself_ties_no_piece_to_itself(tmp_path: Path, form: str) -> None:
+    coupled = judge(six.core(), engine_with(tmp_path, ALIKE.format(form)))
+    assert coupled.parts == six.answer().parts
+
+
+def bored_block(*new_pistons: int) -> Answer:
+    """The six after boring to 0.020 in, with so many of its pistons replaced already."""
+    cut = OperationDone(operation="bore", size="0.020 in", places=("bore *",))
+    block = Piece(id="block", position="block", operations=(cut,))
+    pistons = [Piece(id=f"new piston {i}", position=f"piston {i}", origin="new") for i in new_pistons]
+    after = {"state": "after 1", "session": "s2"}
+    kept = [i for i in EVERYTHING if not (isinstance(i, Reading) and i.place.startswith("bore"))]
+    sizes = [
+        i.model_copy(update=after | {"value": "3.5200"})
+        for i in EVERYTHING
+        if isinstance(i, Reading) and i.place.startswith("bore")
+    ]
+    test = six.clean_test("after boring", "block", "magnetic particle")
+    seen = [six.look(f"look {p.id}", p.id) for p in pistons]
+    tried = [six.clean_test(f"crack {p.id}", p.id, "dye penetrant") for p in pistons]
+    evidence = [*kept, *sizes, test.model_copy(update={"state": "after 1"}), *seen, *tried]
+    return six.answer(evidence, pieces=(*six.pieces(), block, *pistons))
+
+
+def test_one_new_piston_does_not_save_the_old_ones_of_a_bored_block() -> None:
+    old = part(bored_block(1), "piston 2")
+    assert (old.verdict, old.grounds) == ("replace", "coupling")
+
+
+def test_a_full_set_of_new_pistons_stays_in_a_bored_block() -> None:
+    assert part(bored_block(1, 2, 3, 4, 5, 6), "piston 2").verdict == "reuse"
