@@ -20,7 +20,8 @@ class DamageState:
     """`must` and `may` as in Pair, and what they rest on.
 
     `shown_by`: the findings that hold; `unsettled`: the leaves that nobody proved clean;
-    `conflicts`: pairs of evidence ids that contradict each other.
+    `conflicts`: pairs of evidence ids that contradict each other; `unexplained`: tests that found
+    something here while no finding says what.
     """
 
     must: bool
@@ -28,6 +29,7 @@ class DamageState:
     shown_by: tuple[str, ...]
     unsettled: tuple[Place, ...]
     conflicts: tuple[tuple[str, str], ...]
+    unexplained: tuple[str, ...] = ()
 
 
 def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone) -> DamageState:
@@ -43,8 +45,11 @@ def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone)
     ]
     standing = [found for found in here if not _beaten(evidence, found, zone)]
     shown = [found for found in standing if found.strength >= SEEN]
+    unnamed = {leaf: ids for leaf in leaves if (ids := unexplained_at(evidence, damage, leaf))}
     unsettled = tuple(
-        leaf for leaf in leaves if not _settling(evidence, damage, leaf) or _suspected(standing, leaf)
+        leaf
+        for leaf in leaves
+        if leaf in unnamed or not _settling(evidence, damage, leaf) or _suspected(standing, leaf)
     )
     return DamageState(
         must=bool(shown),
@@ -52,6 +57,19 @@ def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone)
         shown_by=tuple(found.id for found in shown),
         unsettled=unsettled,
         conflicts=tuple(pair for found in standing for pair in _conflicts(evidence, found)),
+        unexplained=tuple(dict.fromkeys(id_ for ids in unnamed.values() for id_ in ids)),
+    )
+
+
+def unexplained_at(evidence: PieceEvidence, damage: str, leaf: Place) -> tuple[str, ...]:
+    """Tests that found something at a leaf, perhaps this, unless work since may have removed it."""
+    methods = evidence.engine.book.damage[damage].settled_by
+    return tuple(
+        test.id
+        for test in evidence.unexplained
+        if test.method in methods
+        and test.covers(leaf)
+        and not evidence.history.cleared(damage, leaf, test.state)
     )
 
 

@@ -67,6 +67,10 @@ def unsettled(scene: RealScene, damage: str, place: Place, zone: tuple[str, ...]
     state = scene.damage(damage, place, zone)
     if not state.may or state.must:
         return
+    if state.unexplained:
+        tests = " and ".join(state.unexplained)
+        yield Missing(f"write down what {tests} found, and where", place, f"no {damage}")
+        return
     title = _settling_title(scene, damage)
     leaves = scene.engine.leaves(scene.part, place.kind)
     whole = len(state.unsettled) == len(leaves)

@@ -126,7 +126,18 @@ class PieceEvidence:
 
         A test that found something, and named no finding, covers nothing: the damage may be anywhere.
         """
-        return tuple(c for item in self.items if isinstance(item, Look | Test) for c in self._coverage(item))
+        return tuple(
+            coverage
+            for item in self.items
+            if isinstance(item, Look) or (isinstance(item, Test) and self._speaks(item))
+            for coverage in self._coverage(item)
+        )
+
+    @cached_property
+    def unexplained(self) -> tuple[Coverage, ...]:
+        """Tests that found something while no finding says what: it may be anything they can show."""
+        found = [t for t in self.tests.values() if t.outcome == "found" and not self._speaks(t)]
+        return tuple(coverage for test in found for coverage in self._coverage(test))
 
     def able_to_show(self, damage: str) -> tuple[Coverage, ...]:
         """The coverages by a method whose "nothing found" proves this damage word absent."""
@@ -138,8 +149,6 @@ class PieceEvidence:
     def _coverage(self, item: Look | Test) -> list[Coverage]:
         method, state = self.engine.book.methods[item.method], state_rank(item.state)
         if not self.suits(method, state) or (isinstance(item, Look) and not item.lit):
-            return []
-        if isinstance(item, Test) and not self._speaks(item):
             return []
         places = tuple(map(parse_place, item.places))
         return [Coverage(item.id, item.method, places, _RANK[method.kind], state, isinstance(item, Test))]

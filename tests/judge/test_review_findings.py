@@ -118,3 +118,23 @@ def test_one_new_piston_does_not_save_the_old_ones_of_a_bored_block() -> None:
 
 def test_a_full_set_of_new_pistons_stays_in_a_bored_block() -> None:
     assert part(bored_block(1, 2, 3, 4, 5, 6), "piston 2").verdict == "reuse"
+
+
+# ---- tests that found something ----
+
+
+def test_what_a_test_found_and_nobody_named_stays_open_beside_a_clean_test() -> None:
+    unnamed = found("second test", "crankshaft", "magnetic particle", "rod_journal 2")
+    shaft = part(six.answer([*EVERYTHING, unnamed]), "crankshaft")
+    assert (shaft.verdict, shaft.standing) == ("reuse", "provisional")
+    (point,) = shaft.open_points
+    assert point.what == "write down what second test found, and where"
+    assert point.place == "rod journal 2"
+
+
+def test_naming_what_a_test_found_settles_it() -> None:
+    test = found("second test", "crankshaft", "magnetic particle", "rod_journal 2")
+    named = finding("crack", "crankshaft", "rod_journal 2/fillet/front", "confirmed", test="second test")
+    evidence = [*without("crack-crankshaft"), test, named]
+    shaft = part(six.answer(evidence), "crankshaft")
+    assert (shaft.verdict, shaft.standing, shaft.open_points) == ("replace", "settled", ())
