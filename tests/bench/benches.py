@@ -16,6 +16,9 @@ from unittest.mock import patch
 
 from inspect_app.bundle import CORE_FILE, read_core
 from inspect_app.judge import judge
+from inspect_app.metrology.size_flips import what_would_flip
+from inspect_app.metrology.size_plan import Listed, Planned, SizeTask, Spot, plan_sizes
+from inspect_app.metrology.size_rules import all_of, at_most, no_two_neighbours
 from inspect_app.model.core import Core
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.load import load_rulebook
@@ -100,6 +103,29 @@ def loading() -> Bench:
     )
 
 
+def planning() -> Bench:
+    """Eight places and six sizes: the best plan, the runner-up, and what would flip it."""
+    needs = (0.21, 0.34, 0.28, 0.97, 0.31, 0.40, 0.22, 0.83)
+    listed = tuple(Listed(0.25 * step, 90.0 + 8 * step, 40.0) for step in range(1, 7))
+    rule = all_of(at_most(2), no_two_neighbours([(0, 1, 2, 3), (4, 5, 6, 7)]))
+    task = SizeTask(tuple(Spot(need, largest=1.3) for need in needs), listed, 180.0, rule)
+
+    def plan() -> None:
+        planned = plan_sizes(task)
+        assert isinstance(planned, Planned)
+        what_would_flip(planned)
+
+    subsets = [frozenset(place for place in range(8) if mask >> place & 1) for mask in range(256)]
+    return Bench(
+        "plan 8 places, 6 sizes",
+        timed(plan, loops=10),
+        "ask the rule of every subset",
+        timed(lambda: [rule(subset) for subset in subsets], loops=50),
+        at_most=15,
+        guide=0.005,
+    )
+
+
 LIBRARY = ("bundle", "judge", "closing.examples", "rulebook.load", "prices.bill", "closing.drawn")
 
 
@@ -146,4 +172,4 @@ def growing(cylinders: int, measured_too: bool, at_most: float) -> Bench:
 
 def benches() -> list[Bench]:
     growth = [growing(number, *how) for how in ((True, 3.5), (False, 5.0)) for number in (3, 6)]
-    return [judging(), loading(), importing(), *growth]
+    return [judging(), loading(), planning(), importing(), *growth]
