@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from inspect_app.pictures.svg import Svg, join, line, text
 from inspect_app.pictures.tokens import DRAWN, LEADER, Ground
 
-_ROUND = (1.0, 2.0, 2.5, 5.0, 10.0)
+_ROUND = (1.0, 2.0, 5.0, 10.0)
 _ROUNDING = 1e-9
 NEAR_ZERO = 6
 

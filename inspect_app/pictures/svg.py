@@ -1,5 +1,6 @@
 """A small writer of SVG: text is always escaped and numbers are rounded: same data, same bytes."""
 
+from collections.abc import Sequence
 from html import escape
 
 from inspect_app.pictures.tokens import FONT, Ground
@@ -70,17 +71,17 @@ def line(x1: float, y1: float, x2: float, y2: float, **attributes: Value) -> Svg
     return element("line", x1=x1, y1=y1, x2=x2, y2=y2, **attributes)
 
 
-def polyline(points: list[tuple[float, float]], **attributes: Value) -> Svg:
+def polyline(points: Sequence[tuple[float, float]], **attributes: Value) -> Svg:
     """Build a line through points."""
     return element("polyline", points=_points(points), **attributes)
 
 
-def polygon(points: list[tuple[float, float]], **attributes: Value) -> Svg:
+def polygon(points: Sequence[tuple[float, float]], **attributes: Value) -> Svg:
     """Build the shape that points bound."""
     return element("polygon", points=_points(points), **attributes)
 
 
-def _points(points: list[tuple[float, float]]) -> str:
+def _points(points: Sequence[tuple[float, float]]) -> str:
     return " ".join(f"{number(x)},{number(y)}" for x, y in points)
 
 

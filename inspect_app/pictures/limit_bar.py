@@ -1,0 +1,192 @@
+"""A figure against its limit, to scale: the rule, what lies beyond hatched, the reading as a needle."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from inspect_app.model.answer import CloseCall, Closed, LimitShown, Measured
+from inspect_app.pictures import words
+from inspect_app.pictures.marks import hatches, metal
+from inspect_app.pictures.scale import Scale, capped, rule, scale
+from inspect_app.pictures.svg import Svg, document, fitted, line, polygon, rect, strong, text, text_width
+from inspect_app.pictures.tokens import DRAWN, LIMIT, Ground
+
+WIDTH, HEIGHT = 560, 148
+LEFT, RIGHT = 34, WIDTH - 34
+TITLE_AT, LIMIT_AT, NEEDLE_TOP, CAPPED_AT, LINE_AT, NOTE_AT = 16, 40, 48, 72, 96, 138
+HATCH_HIGH = 9
+
+Worse = Literal["above", "below"]
+Known = Literal["exact", "at_least", "at_most"]
+
+
+@dataclass(frozen=True)
+class Bar:
+    """What a bar shows, all in one unit. A limit with only one side leaves the other None.
+
+    `value` None: nothing was read. `known`: whether readings still missing could make it larger or smaller.
+    `plain_limit`: a limit of which nobody knows which side is worse; nothing is hatched.
+    """
+
+    title: str
+    unit: str
+    value: float | None
+    u: float = 0
+    lower: float | None = None
+    upper: float | None = None
+    plain_limit: float | None = None
+    known: Known = "exact"
+    limit_word: str = "limit"
+    note: str = ""
+
+    @property
+    def limits(self) -> list[float]:
+        """The limits there are, the lower first."""
+        return [limit for limit in (self.lower, self.upper, self.plain_limit) if limit is not None]
+
+
+def bar_of(
+    reason: Closed | CloseCall, title: str, *, worse: Worse | None = None, known: Known = "exact"
+) -> Bar | None:
+    """Return the bar of a reason or close call; None where it has no figure or no limit in its unit.
+
+    Without `worse`, the side is told by where the figure lies and whether that is past the limit.
+    """
+    figure, limit = reason.measured, reason.limit
+    if figure is None or limit is None or figure.unit != limit.unit:
+        return None
+    origin = reason.limit_from if isinstance(reason, Closed) else None
+    side = worse or _worse(reason, figure, limit)
+    return Bar(
+        title=title,
+        unit=figure.unit,
+        value=figure.value,
+        u=figure.u,
+        lower=limit.value if side == "below" else None,
+        upper=limit.value if side == "above" else None,
+        plain_limit=None if side else limit.value,
+        known=known,
+        note=words.LIMITS_FROM[origin] if origin else "",
+    )
+
+
+def _worse(reason: Closed | CloseCall, figure: Measured, limit: LimitShown) -> Worse | None:
+    past = reason.margin if isinstance(reason, Closed) else reason.p_beyond - 0.5
+    away = (figure.value - limit.value) * (past or 0.0)
+    return None if not away else "above" if away > 0 else "below"
+
+
+def bar_scale(bar: Bar) -> Scale:
+    """Return the scale of a bar: it holds value, uncertainty and limits."""
+    shown = list(bar.limits)
+    if bar.value is not None:
+        shown += [bar.value - bar.u, bar.value + bar.u]
+    return scale(shown, LEFT, RIGHT)
+
+
+def limit_bar(bar: Bar, ground: Ground) -> Svg:
+    """Draw the bar with its title above and unit, whose limit and any note below."""
+    on = bar_scale(bar)
+    places = max(on.decimals, _places(bar))
+    labels = [words.number(tick, on.decimals) for tick in on.ticks]
+    return document(
+        WIDTH,
+        HEIGHT,
+        f"{bar.title}: {spoken(bar)}",
+        hatches(ground),
+        strong(LEFT, TITLE_AT, fitted(bar.title, 15, RIGHT - LEFT), ground),
+        *_beyond(bar, on, ground),
+        rule(on, LINE_AT, labels, ground),
+        *_limits(bar, on, places, ground),
+        *_needle(bar, on, places, ground),
+        text(LEFT, NOTE_AT, fitted(_note(bar), 13, RIGHT - LEFT), ground, soft=True),
+    )
+
+
+def spoken(bar: Bar) -> str:
+    """Say what the bar shows: "at least 0.0063 ± 0.0002 in, limit 0.0060 in"."""
+    places = max(bar_scale(bar).decimals, _places(bar))
+    limits = " and ".join(words.number(limit, places) for limit in bar.limits)
+    against = f", {bar.limit_word} {limits} {bar.unit}".rstrip() if limits else ""
+    give = f" ± {words.number(bar.u, places)}" if bar.u > 0 and bar.value is not None else ""
+    return f"{_reading(bar, places)}{give} {bar.unit}".rstrip() + against
+
+
+def _places(bar: Bar) -> int:
+    """The places that tell value, uncertainty and limits, at most two more than a gauge shows."""
+    numbers = [*bar.limits, *([bar.value] if bar.value is not None else [])]
+    usual = {"in": 4, "mm": 3}.get(bar.unit, 0)
+    needed = (next((d for d in range(9) if abs(round(n, d) - n) < 1e-9), 9) for n in numbers)
+    return min(usual + 2, max(usual, *needed)) if numbers else usual
+
+
+def _reading(bar: Bar, places: int) -> str:
+    if bar.value is None:
+        return "not read"
+    prefix = {"exact": "", "at_least": "at least ", "at_most": "at most "}[bar.known]
+    return prefix + words.number(bar.value, places)
+
+
+def _note(bar: Bar) -> str:
+    unit = bar.unit or "no unit"
+    give = "capped line: standard uncertainty" if bar.u > 0 and bar.value is not None else ""
+    return "; ".join(filter(None, (unit, bar.note, give)))
+
+
+def _beyond(bar: Bar, on: Scale, ground: Ground) -> Iterator[Svg]:
+    top = LINE_AT - HATCH_HIGH
+    if bar.lower is not None:
+        yield rect(on.left, top, on.at(bar.lower) - on.left, HATCH_HIGH, fill=metal(ground), class_="beyond")
+    if bar.upper is not None:
+        x = on.at(bar.upper)
+        yield rect(x, top, on.right - x, HATCH_HIGH, fill=metal(ground), class_="beyond")
+
+
+def _limits(bar: Bar, on: Scale, places: int, ground: Ground) -> Iterator[Svg]:
+    """Draw each limit as a thick line, its words on the side away from the reading."""
+    for limit in bar.limits:
+        x = on.at(limit)
+        yield line(x, LIMIT_AT - 12, x, LINE_AT + 8, stroke=ground.ink, stroke_width=LIMIT, class_="limit")
+        said = f"{bar.limit_word} {words.number(limit, places)}"
+        lowest = limit == min(bar.limits)
+        left = lowest if len(bar.limits) > 1 or bar.value is None else limit <= bar.value
+        yield _beside(x, LIMIT_AT, said, ground, left=left)
+
+
+def _needle(bar: Bar, on: Scale, places: int, ground: Ground) -> Iterator[Svg]:
+    if bar.value is None:
+        yield text((on.left + on.right) / 2, CAPPED_AT, "not read", ground, anchor="middle", soft=True)
+        return
+    x = on.at(bar.value)
+    yield line(x, NEEDLE_TOP, x, LINE_AT - 7, stroke=ground.ink, stroke_width=DRAWN, class_="needle")
+    yield polygon([(x - 4, LINE_AT - 9), (x + 4, LINE_AT - 9), (x, LINE_AT)], fill=ground.ink)
+    if bar.u > 0:
+        yield capped(on.at(bar.value - bar.u), on.at(bar.value + bar.u), CAPPED_AT, ground)
+    if bar.known != "exact":
+        yield _open_end(x, ground, 1 if bar.known == "at_least" else -1)
+    said = f"read {_reading(bar, places)}"
+    reach = text_width(said, 13) + 10
+    crossed = any(x <= on.at(limit) < x + reach for limit in bar.limits)
+    yield _beside(x, NEEDLE_TOP + 10, said, ground, left=crossed, heavy=True)
+
+
+def _open_end(x: float, ground: Ground, way: int) -> Svg:
+    """Draw an arrow from the needle: the figure can still go this way."""
+    tip = x + way * 26
+    head = [(tip, CAPPED_AT + 12), (tip - way * 7, CAPPED_AT + 9), (tip - way * 7, CAPPED_AT + 15)]
+    return Svg(
+        line(x, CAPPED_AT + 12, tip - way * 7, CAPPED_AT + 12, stroke=ground.ink, stroke_width=DRAWN)
+        + polygon(head, fill=ground.ink)
+    )
+
+
+def _beside(x: float, y: float, said: str, ground: Ground, *, left: bool, heavy: bool = False) -> Svg:
+    """Write words left or right of x, on the other side where the drawing ends."""
+    room = text_width(said, 13) + 6
+    left = (left and x - room > 2) or x + room > WIDTH - 2
+    at, anchor = (x - 6, "end") if left else (x + 6, "start")
+    return (
+        (strong(at, y, said, ground, size=13, anchor=anchor))
+        if heavy
+        else text(at, y, said, ground, anchor=anchor)
+    )

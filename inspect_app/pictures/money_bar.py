@@ -1,0 +1,71 @@
+"""Amounts of money from low to high with a pointer at the likely value, several on one scale."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from inspect_app.model.answer import Spread
+from inspect_app.pictures import words
+from inspect_app.pictures.scale import Scale, capped, rule, scale
+from inspect_app.pictures.svg import Svg, document, fitted, polygon, strong, text, text_width
+from inspect_app.pictures.tokens import Ground
+
+WIDTH = 520
+LEFT, RIGHT = 34, WIDTH - 34
+ROW, FIRST, FOOT = 50, 20, 46
+
+
+@dataclass(frozen=True)
+class Amount:
+    """One amount and what it is; `spread` None where a price is missing."""
+
+    label: str
+    spread: Spread | None
+
+
+def money_scale(amounts: Sequence[Amount]) -> Scale:
+    """Return the scale that holds every amount, and zero."""
+    ends = [end for amount in amounts if amount.spread for end in (amount.spread.low, amount.spread.high)]
+    return scale(ends, LEFT, RIGHT, from_zero=True)
+
+
+def money_bar(amounts: Sequence[Amount], currency: str, ground: Ground, *, note: str = "") -> Svg:
+    """Draw the amounts on one scale, each with its words; `note` stands below, as "eight times in ten"."""
+    on = money_scale(amounts)
+    line_at = FIRST + ROW * len(amounts)
+    labels = [words.money(tick, currency) for tick in on.ticks]
+    said = "; ".join(f"{amount.label} {_likely(amount, currency)}" for amount in amounts)
+    height = line_at + FOOT if note or _overlap(amounts) else line_at + FOOT - 18
+    return document(
+        WIDTH,
+        height,
+        said,
+        *(piece for at, amount in enumerate(amounts) for piece in _row(amount, at, on, currency, ground)),
+        rule(on, line_at, labels, ground),
+        text(LEFT, line_at + 42, fitted(_note(amounts, note), 13, RIGHT - LEFT), ground, soft=True),
+    )
+
+
+def _likely(amount: Amount, currency: str) -> str:
+    return words.money(amount.spread.likely, currency) if amount.spread else "not known"
+
+
+def _row(amount: Amount, at: int, on: Scale, currency: str, ground: Ground) -> Iterator[Svg]:
+    y = FIRST + ROW * at
+    said = fitted(f"{amount.label}: {_likely(amount, currency)}", 14, RIGHT - LEFT)
+    if amount.spread is None:
+        yield text(LEFT, y, f"{said}, a price is missing", ground, soft=True)
+        return
+    pointer, room = on.at(amount.spread.likely), text_width(said, 14) / 2
+    yield strong(min(max(pointer, LEFT + room), RIGHT - room), y, said, ground, anchor="middle")
+    yield polygon([(pointer - 5, y + 10), (pointer + 5, y + 10), (pointer, y + 20)], fill=ground.ink)
+    yield capped(on.at(amount.spread.low), on.at(amount.spread.high), y + 22, ground)
+
+
+def _overlap(amounts: Sequence[Amount]) -> bool:
+    spreads = [amount.spread for amount in amounts if amount.spread]
+    return len(spreads) > 1 and max(s.low for s in spreads) < min(s.high for s in spreads)
+
+
+def _note(amounts: Sequence[Amount], note: str) -> str:
+    apart = "the two can come out either way" if len(amounts) == 2 else "they can come out in any order"
+    return ", ".join(filter(None, (note, apart if _overlap(amounts) else "")))
