@@ -142,7 +142,7 @@ class FigureState:
             if read:
                 return worst(read, "below" if form.body == "hole" else "above")
         step = self._step_marked(form.id, place)
-        if step is None:
+        if not step:
             station = form.unworn if form.unworn is not None else STAMPED
             return Figure(-inf, inf, missing=((form.id, station, form.directions[0]),))
         return self._from_step(form, place, size(step))

@@ -47,6 +47,9 @@ class History:
         return any(w.rank > rank and word in w.form.retest and w.touches(place) for w in self._works)
 
     def size_cut(self, quantity: str, place: Place) -> str | None:
-        """The step from standard that the latest work cut `quantity` to at `place`, as text."""
-        cut = [w.size for w in self._works if w.form.sets == quantity and w.size and w.touches(place)]
+        """The step from standard that the latest work cut `quantity` to at `place`, as text.
+
+        "" where it does not say to what: then no earlier size and no mark holds any more.
+        """
+        cut = [w.size or "" for w in self._works if w.form.sets == quantity and w.touches(place)]
         return cut[-1] if cut else None

@@ -184,12 +184,16 @@ def needed(scene: RealScene, concern: ConcernForm, place: Place) -> Figure:
 def keep_pair(
     scene: RealScene, concern: ConcernForm, way: Way, number: int, place: Place
 ) -> tuple[bool, bool]:
-    """Whether too little metal must or may remain at a place after this size."""
+    """Whether too little metal must or may remain at a place after this size.
+
+    The first `after_sizes` ask for no reading; one that shows too little counts there too.
+    """
     keep = concern.keep
-    if keep is None or number <= keep.after_sizes:
+    if keep is None:
         return False, False
     limit = scene.engine.limit(keep.figure, place.kind, scene.standard)
-    return past(remaining(scene, concern, way, place), limit.threshold if limit else None)
+    must, may = past(remaining(scene, concern, way, place), limit.threshold if limit else None)
+    return must, must if number <= keep.after_sizes else may
 
 
 def remaining(scene: RealScene, concern: ConcernForm, way: Way, place: Place) -> Figure:

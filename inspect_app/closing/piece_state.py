@@ -95,9 +95,14 @@ class PieceState:
             for leaf, _ in self.scene.engine.book.compiled[row.rule.id].leaves()
             if isinstance(leaf.form, FindingCondition)
         }
-        found = [f for f in self.scene.evidence.found if f.strength > SUSPECTED]
+        found = [f for f in self.scene.evidence.found if f.strength > SUSPECTED and self._holds(f)]
         wanted = [(f.damage, f.place) for f in found if any(_narrower(f, *asked) for asked in zones)]
         return list(dict.fromkeys(wanted))
+
+    def _holds(self, found: Found) -> bool:
+        """Whether nothing stronger lifts a finding."""
+        place = Place(found.place.kind, found.place.index)
+        return found.id in self.scene.damage(found.damage, place, found.place.zone).shown_by
 
     def _damage_conflicts(self) -> list[tuple[str, str]]:
         found = {

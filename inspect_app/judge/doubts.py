@@ -3,13 +3,15 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from inspect_app.closing.ladders import Ladder, names_of
 from inspect_app.closing.missing import Missing, of_row, of_way
 from inspect_app.closing.piece_state import FLOOR, ROOF, Closings, PieceState
 from inspect_app.closing.rows import Row
 from inspect_app.closing.words import places_words
 from inspect_app.model.places import Place
-from inspect_app.rulebook.pair import Pair
+from inspect_app.rulebook.pair import Bools, Pair
 
 from .joint import Joint, Outcome
 
@@ -30,23 +32,37 @@ def doubt_at(outcome: Outcome, position: str) -> Doubt:
     if not outcome.keeps(position):
         return Doubt()
     state = outcome.joint.choices.states[position]
-    targets = {"own"}
-    sizes = []
-    for concern, way in outcome.ways(position):
-        ladder = concern.ladder
-        targets |= names_of(ladder.concern, ladder.ways[way])
-        targets |= _exception_target(ladder, way)
-        if _size_open(ladder, way):
-            sizes.append((concern.number, way))
-    rows = [
-        row for row in state.rows if targets.intersection(row.rule.closes) and any(True for _ in row.open())
-    ]
+    taken = [(concern.ladder, way) for concern, way in outcome.ways(position)]
+    sizes = [(c.number, way) for c, way in outcome.ways(position) if _size_open(c.ladder, way)]
+    stakes = (_at_stake(row, taken) for row in state.rows)
+    rows = [row for row in stakes if any(True for _ in row.open())]
     return Doubt(tuple(rows), tuple(sizes))
 
 
-def _exception_target(ladder: Ladder, way: int) -> set[str]:
+def _at_stake(row: Row, taken: list[tuple[Ladder, int]]) -> Row:
+    """The row, open only at places where something it closes is taken.
+
+    Where a place is done otherwise than the common way, the common way's rules no longer matter.
+    """
+    closes = set(row.rule.closes)
+    stake = np.full(len(row.places), "own" in closes)
+    for ladder, way in taken:
+        apart = _apart(ladder, way, row)
+        stake |= bool(closes & names_of(ladder.concern, ladder.ways[way])) & ~apart
+        stake |= bool(closes & _exception_target(ladder)) & apart
+    return replace(row, pair=Pair(row.pair.must, row.pair.must | (row.pair.may & stake)))
+
+
+def _apart(ladder: Ladder, way: int, row: Row) -> Bools:
+    """Places of a row that are done otherwise; of another kind than the ladder's: none of them."""
+    if ladder.concern.exception is None or row.kind != ladder.concern.each:
+        return np.zeros(len(row.places), dtype=bool)
+    return np.asarray(ladder.exceptions[way, :, FLOOR])
+
+
+def _exception_target(ladder: Ladder) -> set[str]:
     form = ladder.concern.exception
-    return {f"{ladder.concern.id}.{form.id}"} if form and ladder.exceptions[way, :, FLOOR].any() else set()
+    return {f"{ladder.concern.id}.{form.id}"} if form else set()
 
 
 def _size_open(ladder: Ladder, way: int) -> bool:
@@ -94,10 +110,9 @@ def to_ask(state: PieceState, doubt: Doubt) -> list[Asked]:
 
 def met(state: PieceState, doubt: Doubt) -> Closings:
     """The closings of a piece with the open rules and sizes of `doubt` taken as met."""
+    doubtful = {(row.rule.id, row.kind): row.pair.may for row in doubt.rows}
     rows = tuple(
-        replace(row, pair=Pair(row.pair.may, row.pair.may))
-        if any(row is doubtful for doubtful in doubt.rows)
-        else row
+        replace(row, pair=Pair(doubtful.get((row.rule.id, row.kind), row.pair.must), row.pair.may))
         for row in state.rows
     )
     closings = replace(state, rows=rows).real

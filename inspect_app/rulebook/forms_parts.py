@@ -66,7 +66,7 @@ class ExceptionForm(WayForm):
 class KeepForm(Frozen):
     """Metal that must remain: `figure` less `loses` per unit of size, against the figure's limit.
 
-    Checked for listed sizes after the first `after_sizes` of them.
+    Asked for listed sizes after the first `after_sizes` of them; what is read counts at every size.
     """
 
     figure: Identifier

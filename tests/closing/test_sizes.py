@@ -180,20 +180,25 @@ def test_metal_that_must_remain_is_proven_and_closed_only_past_the_guard(rim: st
 def test_a_thin_rim_at_one_pocket_is_excepted_and_said_at_the_thinnest_of_two() -> None:
     one = [
         *bores("40.020", "40.020", None),
-        thickness("pocket driver", "6.000"),
+        thickness("pocket driver", "6.150"),
         thickness("pocket driven", "9.000"),
     ]
     assert ways_of(state_of("housing", *one))["0.40 mm"] == "proven"
     two = [
         *bores("40.020", "40.020", None),
-        thickness("pocket driver", "6.000"),
-        thickness("pocket driven", "5.000"),
+        thickness("pocket driver", "6.150"),
+        thickness("pocket driven", "6.110"),
     ]
     (closed,) = closed_reasons(state_of("housing", *two))
     assert (closed.closes, closed.place) == ("pockets.0.40 mm", "pocket driven")
     assert closed.why == "Pocket driven would keep too little metal at 0.40 mm."
     assert closed.measured is not None
-    assert closed.measured.value == 4.8
+    assert closed.measured.value == 5.91
+
+
+def test_a_rim_measured_too_thin_counts_at_the_size_that_asks_for_no_reading() -> None:
+    ways = housing(rim="6.050")
+    assert ways["0.20 mm"] == "closed"
 
 
 def test_metal_already_taken_is_not_taken_again() -> None:

@@ -138,3 +138,59 @@ def test_naming_what_a_test_found_settles_it() -> None:
     evidence = [*without("crack-crankshaft"), test, named]
     shaft = part(six.answer(evidence), "crankshaft")
     assert (shaft.verdict, shaft.standing, shaft.open_points) == ("replace", "settled", ())
+
+
+# ---- what is open, and what it is open for ----
+
+
+def scored(bore: int) -> list[Evidence]:
+    """A score of known depth, which honing does not cure."""
+    mark = finding("score", "block", f"bore {bore}/ring_travel")
+    depth = six.reading(f"depth {bore}", "block", "score_depth", f"bore {bore}", "0.002", gauge="depth gauge")
+    return [mark, depth]
+
+
+def wall(bore: int, value: str) -> list[Evidence]:
+    directions = ("thrust", "anti_thrust", "front", "rear")
+    more = {"gauge": "ultrasonic thickness gauge"}
+    return [
+        six.reading(f"wall {bore} {d}", "block", "wall", f"bore {bore}", value, direction=d, **more)
+        for d in directions
+    ]
+
+
+def test_a_wall_measured_too_thin_counts_at_the_first_size_as_well() -> None:
+    scores = [item for bore in (1, 2, 3) for item in scored(bore)]
+    sound = part(six.answer([*EVERYTHING, *scores]), "block")
+    assert sound.ways[0].size == "0.020 in"
+    block = part(six.answer([*EVERYTHING, *scores, *wall(5, "0.050")]), "block")
+    bores = block.ways[0]
+    assert (bores.size, bores.except_at) == ("0.020 in", ("bore 5",))
+
+
+def test_grinding_to_a_size_nobody_wrote_down_leaves_the_size_open() -> None:
+    ground = OperationDone(operation="grind", places=("main_journal *",))
+    shaft = six.pieces()[0].model_copy(update={"operations": (ground,)})
+    sizes = [
+        i.model_copy(update={"state": "after 1", "value": "2.4900"})
+        for i in EVERYTHING
+        if isinstance(i, Reading) and i.place.startswith("main_journal")
+    ]
+    kept = [i for i in EVERYTHING if not (isinstance(i, Reading) and i.place.startswith("main_journal"))]
+    judged = part(six.answer([*kept, *sizes], pieces=(shaft,)), "crankshaft")
+    assert judged.closed == ()
+    assert "stamped size: diameter" in {point.what for point in judged.open_points}
+
+
+def test_a_finding_that_a_stronger_test_lifted_need_not_say_where_it_was() -> None:
+    seen = finding("crack", "crankshaft", "rod_journal 2")
+    shaft = part(six.answer([*EVERYTHING, seen]), "crankshaft")
+    assert (shaft.verdict, shaft.standing, shaft.open_points) == ("reuse", "settled", ())
+
+
+def test_a_bore_that_is_sleeved_anyway_need_not_be_read() -> None:
+    read = [i for i in EVERYTHING if not (isinstance(i, Reading) and i.place == "bore 3")]
+    block = part(six.answer([*read, finding("broken", "block", "bore 3/ring_travel")]), "block")
+    bores = block.ways[0]
+    assert (bores.way, bores.except_at) == ("hone", ("bore 3",))
+    assert (block.standing, block.open_points) == ("settled", ())
