@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from inspect_app.pictures.marks import hatches, metal
-from inspect_app.pictures.profile import Profile, exaggeration, per_mm, summary
+from inspect_app.pictures.profile import FOOTNOTES, Profile, footnotes, per_mm, summary
 from inspect_app.pictures.svg import Svg, document, fitted, line, polygon, strong, text
 from inspect_app.pictures.tokens import LEADER, Ground
 from inspect_app.pictures.wall import Wall, readings, sizes, surface
@@ -36,11 +36,11 @@ def bore_profile(bores: Sequence[Profile], ground: Ground, *, columns: int = 1) 
     )
     return document(
         PANEL * columns,
-        high * rows + 26,
+        high * rows + FOOTNOTES,
         ". ".join(summary(bore) for bore in bores),
         hatches(ground),
         *drawn,
-        text(MARGIN, high * rows + 14, _note(bores, across, along), ground, soft=True),
+        footnotes(bores, across / along, MARGIN, high * rows, ground),
     )
 
 
@@ -90,10 +90,3 @@ def _wall(wall: Wall, ground: Ground) -> Iterator[Svg]:
     if bore.listed is not None:
         x = wall.across(bore.listed)
         yield text(x, wall.begin - 12, fitted(bore.listed_name, 13, 130), ground, anchor="middle")
-
-
-def _note(bores: Sequence[Profile], across: float, along: float) -> str:
-    units = " and ".join(dict.fromkeys(bore.unit for bore in bores))
-    unworn = all(bore.unworn is not None for bore in bores)
-    start = "from the unworn size" if unworn else "in full where the unworn size is not known"
-    return f"{units}, {start}; {exaggeration(across, along)}"

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from inspect_app.pictures.marks import hatches, metal
-from inspect_app.pictures.profile import Profile, exaggeration, per_mm, summary
+from inspect_app.pictures.profile import FOOTNOTES, Profile, footnotes, per_mm, summary
 from inspect_app.pictures.svg import Svg, Value, document, fitted, line, polygon, strong, text
 from inspect_app.pictures.tokens import CENTRE, CHAIN, Ground
 from inspect_app.pictures.wall import Wall, readings, sizes, surface
@@ -39,11 +39,11 @@ def journal_profile(journals: Sequence[Profile], ground: Ground, *, columns: int
     )
     return document(
         PANEL * columns,
-        high * rows + 26,
+        high * rows + FOOTNOTES,
         ". ".join(summary(journal) for journal in journals),
         hatches(ground),
         *drawn,
-        text(MARGIN, high * rows + 14, _note(journals, across, along), ground, soft=True),
+        footnotes(journals, across / along, MARGIN, high * rows, ground),
     )
 
 
@@ -109,10 +109,3 @@ def _edge(wall: Wall, outside: float, ground: Ground) -> Iterator[Svg]:
         y = wall.across(journal.listed)
         y += 5 if abs(y - wall.base) > 14 else -wall.way * 16
         yield text(wall.end + 16, y, fitted(journal.listed_name, 13, 100), ground)
-
-
-def _note(journals: Sequence[Profile], across: float, along: float) -> str:
-    units = " and ".join(dict.fromkeys(journal.unit for journal in journals))
-    unworn = all(journal.unworn is not None for journal in journals)
-    start = "from the unworn size" if unworn else "in full where the unworn size is not known"
-    return f"{units}, {start}; {exaggeration(across, along)}"

@@ -92,7 +92,7 @@ def key(ground: Ground) -> Svg:
         drawn = outline(ground, "reuse", "settled" if standing == "settled" else "provisional")
         pieces += [line(x, 12, x + 32, 12, **drawn), text(x + 38, 17, standing, ground, soft=True)]
         x += 94
-    return document(x + 10, 24, "Key of the marks", hatches(ground), join(*pieces))
+    return document(x + 22, 24, "Key of the marks", hatches(ground), join(*pieces))
 
 
 def _key_box(x: float, ground: Ground, verdict: Verdict | None) -> Svg:

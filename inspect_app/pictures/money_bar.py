@@ -34,14 +34,14 @@ def money_bar(amounts: Sequence[Amount], currency: str, ground: Ground, *, note:
     line_at = FIRST + ROW * len(amounts)
     labels = [words.money(tick, currency) for tick in on.ticks]
     said = "; ".join(f"{amount.label} {_likely(amount, currency)}" for amount in amounts)
-    height = line_at + FOOT if note or _overlap(amounts) else line_at + FOOT - 18
+    height = line_at + (FOOT + 4 if note or _overlap(amounts) else FOOT - 16)
     return document(
         WIDTH,
         height,
         said,
         *(piece for at, amount in enumerate(amounts) for piece in _row(amount, at, on, currency, ground)),
         rule(on, line_at, labels, ground),
-        text(LEFT, line_at + 42, fitted(_note(amounts, note), 13, RIGHT - LEFT), ground, soft=True),
+        *_below(_note(amounts, note), line_at + 42, ground),
     )
 
 
@@ -59,6 +59,11 @@ def _row(amount: Amount, at: int, on: Scale, currency: str, ground: Ground) -> I
     yield strong(min(max(pointer, LEFT + room), RIGHT - room), y, said, ground, anchor="middle")
     yield polygon([(pointer - 5, y + 10), (pointer + 5, y + 10), (pointer, y + 20)], fill=ground.ink)
     yield capped(on.at(amount.spread.low), on.at(amount.spread.high), y + 22, ground)
+
+
+def _below(note: str, y: float, ground: Ground) -> Iterator[Svg]:
+    if note:
+        yield text(LEFT, y, fitted(note, 13, RIGHT - LEFT), ground, soft=True)
 
 
 def _overlap(amounts: Sequence[Amount]) -> bool:

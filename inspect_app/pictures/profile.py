@@ -6,8 +6,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from inspect_app.pictures import words
+from inspect_app.pictures.svg import Svg, join, text
+from inspect_app.pictures.tokens import Ground
 
 INCH = 25.4
+FOOTNOTES = 44
 WORN_ACROSS = 62
 """How wide the largest deviation of a set is drawn."""
 
@@ -62,13 +65,23 @@ def per_mm(profiles: Sequence[Profile]) -> float:
     return WORN_ACROSS / largest if largest > 0 else 1.0
 
 
-def exaggeration(deviation_per_mm: float, along_per_mm: float) -> str:
-    """Say how much too large deviations are drawn, to two figures: "about 120 times too large"."""
-    times = deviation_per_mm / along_per_mm
+def exaggeration(times: float) -> str:
+    """Say how many times too large deviations are drawn, to two figures."""
     if times <= 1:
         return "drawn to scale or smaller"
     digits = max(0, math.floor(math.log10(times)) - 1)
     return f"differences in size drawn about {round(times, -digits):.0f} times too large"
+
+
+def footnotes(profiles: Sequence[Profile], times: float, x: float, y: float, ground: Ground) -> Svg:
+    """Draw the two lines below a set: the unit and what numbers start from, and the exaggeration."""
+    units = " and ".join(dict.fromkeys(profile.unit for profile in profiles))
+    known = all(profile.unworn is not None for profile in profiles)
+    start = "from the unworn size" if known else "in full where the unworn size is not known"
+    return join(
+        text(x, y + 14, f"{units}, {start}", ground, soft=True),
+        text(x, y + 32, exaggeration(times), ground, soft=True),
+    )
 
 
 def summary(profile: Profile) -> str:
