@@ -141,8 +141,7 @@ def global_risk(
 ) -> GlobalRisk:
     """Shares of a production outside `tolerance`, and judged wrongly by `acceptance` (ends may be inf).
 
-    The reading is normal around the true value. Quadrature of 16 nodes on 64 panels between the
-    tolerance limits; relative error below 1e-9 for smooth densities. u > 0.
+    The reading is normal around the true value, u > 0. Relative error below 1e-9 for smooth densities.
     Source: JCGM 106:2012, 9.5, formulas recomputed; its ball bearing is tested.
 
     >>> share = global_risk(normal_production(0, 1, 0.25), (-2, 2), (-2, 2))

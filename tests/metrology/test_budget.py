@@ -3,7 +3,7 @@
 from math import inf, isinf
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.budget import (
@@ -30,6 +30,7 @@ contributions = st.lists(
 
 
 @given(contributions)
+@settings(deadline=None)
 def test_effective_degrees_lie_between_the_fewest_and_their_sum(items: list[Contribution]) -> None:
     dof = effective_dof(items)
     fewest = min(item.dof for item in items)
@@ -39,6 +40,7 @@ def test_effective_degrees_lie_between_the_fewest_and_their_sum(items: list[Cont
 
 
 @given(contributions, st.floats(0.001, 1000))
+@settings(deadline=None)
 def test_the_unit_does_not_matter(items: list[Contribution], factor: float) -> None:
     scaled = [Contribution("any", item.u * factor, item.sensitivity, item.dof) for item in items]
     assert combined_u(scaled) == pytest.approx(factor * combined_u(items))

@@ -47,7 +47,7 @@ def test_scipy_finds_the_same_circle(seed: int, arc: float) -> None:
 
 
 @given(st.integers(0, 1000), st.floats(0, 360), st.floats(-1000, 1000), st.floats(0.001, 1000))
-@settings(max_examples=50)
+@settings(max_examples=50, deadline=None)
 def test_moving_turning_and_scaling_do_not_change_the_form(
     seed: int, turn: float, shift: float, factor: float
 ) -> None:
@@ -59,7 +59,7 @@ def test_moving_turning_and_scaling_do_not_change_the_form(
 
 
 @given(st.integers(0, 1000))
-@settings(max_examples=25)
+@settings(max_examples=25, deadline=None)
 def test_nothing_near_is_better(seed: int) -> None:
     points = noisy(seed)
     best = fitted(points)

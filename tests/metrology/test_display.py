@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.display import (
@@ -61,12 +61,14 @@ def test_a_gauge_of_half_thous_shows_half_thous(value: float, text: str) -> None
 
 
 @given(st.floats(-500, 500), units, steps)
+@settings(deadline=None)
 def test_what_is_shown_can_be_typed_and_is_near(value: float, unit: Unit, step: Decimal) -> None:
     back = size(shown(value, unit, step))
     assert abs(back - value) <= float(step) * (25.4 if unit == "in" else 1) / 2 + 1e-6
 
 
 @given(st.floats(0, 1), units, steps)
+@settings(deadline=None)
 def test_a_doubt_is_never_made_smaller(u: float, unit: Unit, step: Decimal) -> None:
     doubt = shown_with_doubt(Estimate(50.0, u), unit, step).split(" ± ")[1]
     assert size(doubt) >= 2 * u - 1e-4

@@ -4,7 +4,7 @@ from math import cos, radians, sin
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.engine_arithmetic import (
@@ -24,11 +24,13 @@ volumes = st.floats(50, 2000)
 
 
 @given(volumes, st.floats(5, 20))
+@settings(deadline=None)
 def test_ratio_and_clearance_are_each_others_way_back(swept: float, ratio: float) -> None:
     assert compression_ratio(swept, clearance_for_ratio(swept, ratio)) == pytest.approx(ratio)
 
 
 @given(st.floats(300, 600), st.floats(45, 60), st.floats(3000, 6000), st.floats(0.0, 1.0))
+@settings(deadline=None)
 def test_milling_by_what_is_computed_gives_the_ratio(
     swept: float, chamber: float, area: float, more: float
 ) -> None:
@@ -80,6 +82,7 @@ def test_a_thicker_gasket_gives_height_back() -> None:
 
 
 @given(st.floats(40, 120), st.floats(0, 20), st.floats(0.01, 2))
+@settings(deadline=None)
 def test_ports_meet_again_when_the_middle_part_is_cut_and_sinks(
     bank: float, face: float, lower: float
 ) -> None:

@@ -3,7 +3,7 @@
 from math import inf, nan, sqrt
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.estimate import Estimate, arcsine_u, rectangular_u, weighted_sum
@@ -16,6 +16,7 @@ def test_what_is_no_value_is_refused(value: float, u: float) -> None:
 
 
 @given(st.lists(st.floats(0, 100), min_size=1, max_size=6))
+@settings(deadline=None)
 def test_doubt_never_cancels(doubts: list[float]) -> None:
     total = weighted_sum(*((-1.0, Estimate(1.0, u)) for u in doubts))
     assert total.u >= max(doubts) * (1 - 1e-12)

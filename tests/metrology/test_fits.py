@@ -1,7 +1,7 @@
 """Clearances: from parts and measured, position in the window, chance inside, and what to change."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.estimate import Estimate, Undetermined
@@ -21,6 +21,7 @@ near = st.floats(-1, 1)
 
 
 @given(sizes, st.floats(0.5, 5), sizes)
+@settings(deadline=None)
 def test_from_parts_is_measured_with_the_shells_in(housing: float, shell: float, journal: float) -> None:
     fitted = Estimate(housing - 2 * shell, 0.005)
     from_parts = clearance_from_parts(
@@ -31,6 +32,7 @@ def test_from_parts_is_measured_with_the_shells_in(housing: float, shell: float,
 
 
 @given(st.tuples(near, near), st.tuples(near, near), st.tuples(near, near))
+@settings(deadline=None)
 def test_no_parts_within_their_ranges_leave_the_range_of_clearances(
     a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
 ) -> None:
@@ -62,6 +64,7 @@ def test_without_doubt_the_ends_are_inside(value: float, chance: float) -> None:
 
 
 @given(st.floats(0, 0.1), st.floats(0.0001, 0.05))
+@settings(deadline=None)
 def test_the_chance_is_a_chance_and_largest_in_the_middle(value: float, u: float) -> None:
     chance = p_inside(Estimate(value, u), WINDOW)
     assert 0 <= chance <= p_inside(Estimate(0.05, u), WINDOW) + 1e-12
@@ -73,6 +76,7 @@ def test_inside_nothing_is_to_be_changed(fit: float) -> None:
 
 
 @given(near.filter(lambda fit: not 0.03 <= round(fit, 9) <= 0.07))
+@settings(deadline=None)
 def test_each_change_by_itself_brings_the_fit_to_the_edge_and_to_the_middle(fit: float) -> None:
     effect = {"housing": 1, "journal": -1, "shell": -2}
     for change in what_to_change(fit, WINDOW):

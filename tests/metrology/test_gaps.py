@@ -3,7 +3,7 @@
 from math import pi
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.estimate import Estimate, Undetermined
@@ -22,6 +22,7 @@ NOT_PRINTED = Undetermined("not printed")
 
 
 @given(st.floats(0.1, 1), st.floats(50, 150), st.floats(-0.2, 0.2))
+@settings(deadline=None)
 def test_a_gap_moved_and_read_again_gives_the_difference_of_diameters(
     gap: float, bore: float, more: float
 ) -> None:

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.estimate import Undetermined
@@ -46,6 +46,7 @@ def solved(rings: Rings, interference: float) -> Press:
 
 
 @given(st.floats(10, 80), st.floats(1, 20), st.floats(1, 60), st.floats(0.001, 0.2))
+@settings(deadline=None)
 def test_the_rings_solved_give_the_same(
     inside: float, wall: float, around: float, interference: float
 ) -> None:
@@ -56,6 +57,7 @@ def test_the_rings_solved_give_the_same(
 
 
 @given(st.floats(0, 0.2))
+@settings(deadline=None)
 def test_pressure_grows_from_nothing_in_proportion(interference: float) -> None:
     rings = Rings(84.0, 90.0, 104.0, IRON, ALUMINIUM)
     assert pressed(rings, 0.0) == Press(0.0, 0.0, -0.0, -0.0)
@@ -63,6 +65,7 @@ def test_pressure_grows_from_nothing_in_proportion(interference: float) -> None:
 
 
 @given(st.floats(0, 0.5), st.floats(0, 0.5))
+@settings(deadline=None)
 def test_of_one_metal_poissons_ratio_does_not_matter(one: float, other: float) -> None:
     first, second = Metal(200.0, one), Metal(200.0, other)
     p = [pressed(Rings(84.0, 90.0, 104.0, metal, metal), 0.05).pressure for metal in (first, second)]

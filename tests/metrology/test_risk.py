@@ -4,7 +4,7 @@ from math import inf
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.estimate import Undetermined
@@ -46,6 +46,7 @@ def test_a_simple_rule_lets_half_the_doubt_through() -> None:
 
 
 @given(st.floats(0, 3), st.floats(0, 3))
+@settings(deadline=None)
 def test_a_wider_band_never_risks_more(one: float, other: float) -> None:
     narrow, wide = sorted((one, other))
     assert risk_at_acceptance_limit(wide) <= risk_at_acceptance_limit(narrow)

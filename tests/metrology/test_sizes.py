@@ -1,7 +1,7 @@
 """What a cut must reach and the next listed size: just below, at, above, none listed."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.estimate import Estimate, Undetermined
@@ -13,6 +13,7 @@ lengths = st.floats(0, 3)
 
 
 @given(lengths, lengths, lengths, lengths)
+@settings(deadline=None)
 def test_it_agrees_with_the_figure_of_the_rules(
     present: float, worn: float, depth: float, stock: float
 ) -> None:

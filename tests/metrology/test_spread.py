@@ -23,8 +23,8 @@ from inspect_app.metrology.spread import (
 
 LAYOUTS = [Layout(2), Layout(3, 2), Layout(2, 3), Layout(4, 4), Layout(7, 1)]
 RATIOS = [0.0, 0.7, 2.0, 5.0, 30.0]
-PARTS = 100_000
-ROOM = 4.5 * sqrt(0.05 * 0.95 * 2 / PARTS)
+PARTS = 50_000
+ROOM = 4.5 * sqrt(0.05 * 0.95 * 1.5 / PARTS)
 """Four and a half standard deviations of the difference of two binomial shares, the table's and ours."""
 
 

@@ -1,7 +1,7 @@
 """Sizes brought to 20 degrees: signs, the soaked case, and what is left of the doubt at 20 degrees."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.estimate import Estimate
@@ -14,6 +14,7 @@ temperatures = st.floats(-20, 80)
 
 
 @given(temperatures, temperatures)
+@settings(deadline=None)
 def test_swapping_part_and_gauge_turns_the_sign(part: float, gauge: float) -> None:
     there = correction(100, IRON, ALUMINIUM, Estimate(part), Estimate(gauge))
     back = correction(100, ALUMINIUM, IRON, Estimate(gauge), Estimate(part))
@@ -22,6 +23,7 @@ def test_swapping_part_and_gauge_turns_the_sign(part: float, gauge: float) -> No
 
 
 @given(temperatures)
+@settings(deadline=None)
 def test_soaked_together_is_the_special_case_of_two_equal_temperatures(degrees: float) -> None:
     apart = correction(100, ALUMINIUM, IRON, Estimate(degrees), Estimate(degrees))
     soaked = correction_soaked(100, ALUMINIUM, IRON, Estimate(degrees))
@@ -61,6 +63,7 @@ def test_what_is_no_range_of_coefficients_is_refused(ends: tuple[float, float]) 
 
 
 @given(st.floats(1, 500), temperatures)
+@settings(deadline=None)
 def test_first_order_is_enough(size: float, degrees: float) -> None:
     """Against the exact ratio: within a hundredth of a micrometre per 100 mm and 10 degrees squared."""
     exact = size - size / (1 + 11e-6 * (degrees - 20))
