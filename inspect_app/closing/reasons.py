@@ -47,8 +47,8 @@ def _not_there(state: PieceState) -> Iterator[Closed]:
         yield Closed(
             closes="own",
             rule=NOT_THERE,
-            why="The piece is not with the core.",
-            plain="This part did not come with the engine.",
+            why="The piece is not with the core, or one that does not belong to it is in its place.",
+            plain="This part did not come with the engine, or what came is not from this kind of engine.",
             basis="core record",
             hard=True,
             place="",

@@ -69,7 +69,7 @@ def states(
     present, former = {}, {}
     for id_, position in engine.positions.items():
         now = sitting(by_position[id_])
-        there = core.record.parts.get(id_) != "missing" or now.id != id_
+        there = core.record.parts.get(id_, "there") == "there" or now.id != id_
         present[id_] = piece_state(engine, position, now, items, core.build_standard, there)
         before = [piece for piece in by_position[id_] if piece is not now]
         former[id_] = [piece_state(engine, position, p, items, core.build_standard) for p in before]

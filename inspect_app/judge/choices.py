@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 
 from inspect_app.closing.ladders import Ladder, Way
+from inspect_app.closing.missing import of_row
 from inspect_app.closing.piece_state import Closings, PieceState
 from inspect_app.model.answer import Source
 from inspect_app.prices.bill import Need, mean, need_of, unpriced
@@ -18,9 +19,9 @@ from inspect_app.rulebook.pair import Bools
 
 from .elimination import CLOSED, Table
 
-UNPRICED = 1e7
+UNPRICED = 1e9
 """Cost of an option whose price is missing: above any bill, so that it is never chosen for money."""
-NO_SOURCE = 1e10
+NO_SOURCE = 1e11
 """Cost of leaving a position empty: only when everything else is closed."""
 _RUNG = 1e-7
 """A tie goes to the own piece, then to the lower rung."""
@@ -126,13 +127,12 @@ def group_of(engine: Engine, id_: str, states: list[PieceState]) -> Group:
 
 
 def tests_needed(engine: Engine, state: PieceState) -> list[Need]:
-    """Bills of the part's tests that show something on its material and that nobody has done yet."""
-    evidence = state.scene.evidence
-    done = {test.method for test in evidence.tests.values()}
+    """Bills of the part's tests that some rule still waits for."""
+    wanted = {item.what for row in state.rows for item in of_row(state, row)}
     return [
         need_of(bill)
         for form in engine.book.parts[state.position.part].test
-        if form.method not in done and evidence.on_material(engine.book.methods[form.method])
+        if engine.book.methods[form.method].title in wanted
         for bill in form.bills
     ]
 

@@ -1,12 +1,13 @@
 """Open points of a position: one for each missing item, with its places drawn together."""
 
-from inspect_app.closing.piece_state import PieceState
+from inspect_app.closing.piece_state import FLOOR, PieceState
 from inspect_app.closing.words import place_words, places_words
 from inspect_app.model.answer import OpenPoint
-from inspect_app.prices.bill import unpriced
+from inspect_app.prices.bill import Need, unpriced
 
-from .costs import part_needs
+from .costs import concern_needs, part_needs
 from .doubts import Doubt, to_ask
+from .forcing import forcing
 from .joint import Outcome
 
 
@@ -48,7 +49,20 @@ def vague_points(state: PieceState) -> list[OpenPoint]:
 
 
 def price_points(outcome: Outcome, position: str) -> list[OpenPoint]:
-    """Prices missing for the choice taken, or for every source that is left."""
-    needs = [need for need, _ in part_needs(outcome, position)]
+    """Prices missing for the choice taken, or for what was passed over for want of one."""
+    needs = [need for need, _ in part_needs(outcome, position)] + _passed_over(outcome, position)
     missing = unpriced(needs, outcome.joint.pricing.prices)
     return [OpenPoint(what=f"price of {price}", place="", needed_for=("cost",)) for price in missing]
+
+
+def _passed_over(outcome: Outcome, position: str) -> list[Need]:
+    """Needs of the lowest ways that nothing closes, and of the own piece, below what was chosen."""
+    closings, kept = outcome.closings[position], {c.id: way for c, way in outcome.ways(position)}
+    if closings.own[FLOOR] or (not kept and forcing(outcome, position)):
+        return []
+    found = []
+    for concern in outcome.joint.choices.concerns_at[position]:
+        closed = closings.ladders[concern.number].closed[:, FLOOR]
+        left = [way for way in range(kept.get(concern.id, concern.idle)) if not closed[way]]
+        found += [need for way in left[:1] for need in concern_needs(outcome, concern, way)]
+    return found

@@ -30,22 +30,37 @@ def whole(core: Core, outcome: Outcome, parts: tuple[PartAnswer, ...], cost: Tot
     """Judge the core from its parts; null while one that decides it is not judged, or without its value."""
     book = outcome.joint.engine.book
     deciding = [p for p in parts if book.parts[p.part].decides_core]
-    lost = [p.title for p in deciding if p.verdict == "scrap"]
+    lost = _lost(parts, deciding)
     values: dict[CoreChoice, Spread | None] = {
         "build": None if lost else _build(core, cost),
         "break": _break(core, outcome),
         "let_go": _let_go(core),
     }
     choices = tuple(ChoiceValue(choice=choice, value=value) for choice, value in values.items())
-    waiting = [f"first look at {p.title.lower()}" for p in deciding if p.verdict is None]
+    waiting = [_lacking(p) for p in deciding if p.verdict is None]
     if core.record.value_built is None:
         waiting.append("value when built")
     if waiting:
         return Whole(None, None, f"Not judged: waits for {waiting[0]}.", waiting[0], choices)
     verdict = max(values, key=lambda choice: v.mean if (v := values[choice]) else float("-inf"))
     settled = all(p.standing == "settled" for p in parts)
-    why = _why(verdict, values, outcome.joint.engine.book.price_book.currency, lost)
+    why = lost + _why(verdict, values, outcome.joint.engine.book.price_book.currency)
     return Whole(verdict, "settled" if settled else "provisional", why, _waits_for(parts), choices)
+
+
+def _lost(parts: tuple[PartAnswer, ...], deciding: list[PartAnswer]) -> str:
+    """Why it cannot be built: a position that nothing is left for, or one too dear that decides; else ""."""
+    gone = [p.title.lower() for p in parts if p.verdict == "scrap" and p.grounds == "evidence"]
+    if gone:
+        return f"Nothing is left for the {' and the '.join(gone)}. "
+    dear = [p.title.lower() for p in deciding if p.verdict == "scrap"]
+    return f"The {' and the '.join(dear)} would cost more than the best alternative. " if dear else ""
+
+
+def _lacking(part: PartAnswer) -> str:
+    """What keeps a part from being judged: a price, else the first look."""
+    prices = [point.what for point in part.open_points if point.needed_for == ("cost",)]
+    return f"{prices[0]} ({part.title.lower()})" if prices else f"first look at {part.title.lower()}"
 
 
 def _build(core: Core, cost: TotalCost) -> Spread | None:
@@ -103,11 +118,10 @@ _WORDS: dict[CoreChoice, str] = {
 }
 
 
-def _why(verdict: CoreChoice, values: dict[CoreChoice, Spread | None], currency: str, lost: list[str]) -> str:
+def _why(verdict: CoreChoice, values: dict[CoreChoice, Spread | None], currency: str) -> str:
     order = [verdict, *(choice for choice in values if choice != verdict)]
     told = [f"{_WORDS[c]} {currency} {v.mean:,.0f}" for c in order if (v := values[c]) is not None]
-    head = f"Nothing is left for the {' and the '.join(lost).lower()}. " if lost else ""
-    return head + ". ".join(told) + "."
+    return ". ".join(told) + "."
 
 
 def _waits_for(parts: tuple[PartAnswer, ...]) -> str | None:

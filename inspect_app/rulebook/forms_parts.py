@@ -112,7 +112,7 @@ class SourceForm(Frozen):
 
 
 class TestForm(Frozen):
-    """A test that keeping the own piece asks for, billed until it is done."""
+    """A test that keeping the own piece asks for, billed while a rule waits for it."""
 
     __test__ = False
     method: Identifier

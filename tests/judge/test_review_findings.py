@@ -1,5 +1,6 @@
 """What a hostile reading of the judge found, each with the case that showed it."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -194,3 +195,91 @@ def test_a_bore_that_is_sleeved_anyway_need_not_be_read() -> None:
     bores = block.ways[0]
     assert (bores.way, bores.except_at) == ("hone", ("bore 3",))
     assert (block.standing, block.open_points) == ("settled", ())
+
+
+# ---- money, and what it waits for ----
+
+MPI = "Crack test of the crankshaft"
+
+
+def billed(answer: Answer) -> set[str]:
+    return {line.line for line in answer.bill}
+
+
+def test_a_crack_test_done_by_another_method_is_not_billed_again() -> None:
+    dye = six.clean_test("dye", "crankshaft", "dye penetrant")
+    answer = six.answer([*without("crack-crankshaft"), dye])
+    assert part(answer, "crankshaft").standing == "settled"
+    assert MPI not in billed(answer)
+
+
+def test_a_crack_test_that_told_nothing_is_billed_again() -> None:
+    told = {"outcome": "cannot_tell"}
+    nothing = six.clean_test("mute", "crankshaft", "magnetic particle").model_copy(update=told)
+    assert MPI in billed(six.answer([*without("crack-crankshaft"), nothing]))
+
+
+def test_a_foreign_piece_is_no_piece_to_reuse() -> None:
+    answer = six.answer(record={"value_built": 4000, "parts": {"crankshaft": "foreign"}})
+    assert part(answer, "crankshaft").verdict == "replace"
+    assert answer.core.notes == ("Crankshaft does not belong to this engine.",)
+
+
+def unpriced(*names: str) -> Engine:
+    prices = {name: form for name, form in six.book().prices.items() if name not in names}
+    return Engine(replace(six.book(), prices=prices), six.sheet())
+
+
+def test_a_core_without_a_price_waits_for_the_price_and_not_for_a_look() -> None:
+    work = ("polish-journal", "grind-journal")
+    shaft = (*work, "used-crankshaft", "exchange-crankshaft", "new-crankshaft")
+    core = judge(six.core(), unpriced(*shaft)).core
+    assert core.verdict is None
+    assert core.waits_for is not None
+    assert core.waits_for.startswith("price of ")
+
+
+def test_a_way_passed_over_for_want_of_a_price_asks_for_the_price() -> None:
+    shaft = part(judge(six.core(), unpriced("polish-journal")), "crankshaft")
+    assert (shaft.verdict, shaft.grounds) == ("replace", "money")
+    assert [point.what for point in shaft.open_points] == ["price of polish-journal"]
+
+
+def test_an_unpriced_way_is_never_chosen_in_a_currency_of_large_numbers() -> None:
+    large = {
+        name: form.model_copy(update={end: getattr(form, end) * 1e5 for end in ("low", "likely", "high")})
+        for name, form in six.book().prices.items()
+        if name != "polish-journal"
+    }
+    bound = Engine(replace(six.book(), prices=large), six.sheet())
+    assert part(judge(six.core(), bound), "crankshaft").source == "exchange"
+
+
+NOTHING_LEFT = """
+[[rule]]
+id = "chamber-burnt"
+part = "cylinder_head"
+each = ["chamber"]
+when = [{ finding = "burnt" }]
+closes = ["own", "used", "new"]
+why = "Burnt out at {place}."
+plain = "It is burnt out."
+basis = "judgement"
+  [[rule.example]]
+  given = [{ finding = "burnt", place = "chamber 1" }]
+  then = "met"
+"""
+
+
+def test_an_engine_that_lacks_a_part_is_not_built(tmp_path: Path) -> None:
+    burnt = finding("burnt", "cylinder_head 1", "chamber 1")
+    answer = judge(six.core([*EVERYTHING, burnt]), engine_with(tmp_path, NOTHING_LEFT))
+    assert answer.core.verdict != "build"
+    assert answer.core.why.startswith("Nothing is left for the cylinder head 1. ")
+
+
+def test_a_part_too_dear_is_not_said_to_have_nothing_left() -> None:
+    crack = finding("crack", "crankshaft", "rod_journal 2/fillet/front")
+    record = {"value_built": 4000, "alternatives": [{"name": "another engine", "price": 300}]}
+    core = six.answer([*without("crack-crankshaft"), crack], record=record).core
+    assert core.why.startswith("The crankshaft would cost more than the best alternative. ")
