@@ -21,14 +21,18 @@ def _lines(answer: Answer) -> Iterator[str]:
     built = words.BUILD_STANDARDS[core.build_standard].lower()
     yield f"{core.title} ({core.id}): {words.core_verdict(core)}"
     yield core.why
+    if core.waits_for:
+        yield words.sentence(f"waits for: {core.waits_for}")
     last = f", last {core.evidence.last}" if core.evidence.last else ""
     stage = words.STAGES[core.stage].lower()
     yield f"Built to: {built}. Stage: {stage}. Evidence: {core.evidence.count} items{last}."
     yield ""
     yield from _table([_HEAD, *(_row(part) for part in answer.parts)])
+    yield "Cost is the mean of low, likely and high."
     yield ""
     if core.not_judged:
-        yield f"Not judged, costed at the cheapest way left: {', '.join(core.not_judged)}."
+        named = words.places(core.not_judged)
+        yield f"Not judged, and in the total at the cheapest way not closed: {named}."
     yield from core.notes
     yield from _bill(answer)
 
@@ -37,9 +41,12 @@ def _row(part: PartAnswer) -> tuple[str, ...]:
     verdict = words.part_verdict(part)
     if part.verdict == "replace" and part.source:
         verdict += f", {words.source(part.source, part.kind)}"
-    taken = "; ".join(words.way(way) for way in part.ways)
+    taken = words.ways(part.ways)
     cost = "" if part.cost is None else f"{part.cost.mean:,.0f}"
-    return part.position, verdict, taken, cost, words.because(part), " ".join(words.open_points(part))
+    missing = " ".join(words.open_points(part))
+    said_once = part.verdict is None and missing
+    because = "" if said_once else words.because(part)
+    return part.position, verdict, taken, cost, because, missing
 
 
 def _table(rows: list[tuple[str, ...]]) -> Iterator[str]:

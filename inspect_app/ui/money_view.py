@@ -16,11 +16,21 @@ def choices(answer: Answer) -> Html:
     """Build the table of what each choice leaves; the one chosen says so in words."""
     rows = [_choice(choice, answer) for choice in answer.choices]
     unknown = any(choice.value is None for choice in answer.choices)
-    note = "The choice with the highest mean is taken; mean = (low + likely + high) / 3."
+    note = "The highest mean is chosen, and the sentence gives means; mean = (low + likely + high) / 3."
     return join(
+        lines(_counted_not_judged(answer)),
         table(("Choice", *_HEAD), rows, numbers=frozenset({1, 2, 3, 4}), cls="ia-choices"),
         lines(note, "Not known: a figure it needs is not entered." if unknown else "", cls="ia-soft"),
     )
+
+
+def _counted_not_judged(answer: Answer) -> str:
+    """A bill with parts that nobody has judged is a hope: said where its result stands, not only below it."""
+    count, total = len(answer.core.not_judged), len(answer.parts)
+    if not count:
+        return ""
+    verb = "is" if count == 1 else "are"
+    return f"{count} of {total} parts {verb} not judged; the bill takes each at its cheapest way not closed."
 
 
 def _choice(choice: ChoiceValue, answer: Answer) -> tuple[str, ...]:
@@ -48,7 +58,7 @@ def bill(answer: Answer) -> Html:
     head = ("Line", "Quantity", *_HEAD, "Days", "Needed by")
     return join(
         table(head, rows, numbers=frozenset(range(1, 7)), cls="ia-bill"),
-        lines(_ends(answer), _not_judged(answer, titles)),
+        lines(_ends(answer), _chances(answer), _not_judged(answer, titles)),
     )
 
 
@@ -57,7 +67,7 @@ def _strong(text: str) -> Html:
 
 
 def _line(line: BillLine, currency: str, titles: dict[str, str]) -> tuple[str, ...]:
-    needed = ", ".join(titles.get(position, words.place(position)) for position in line.needed_by)
+    needed = words.titles(titles.get(position, words.place(position)) for position in line.needed_by)
     name = words.sentence(words.plain(line.line))[:-1]
     days = figures.quantity(line.days) if line.days else ""
     return (name, figures.quantity(line.quantity), *_spread(line, currency), days, needed or "the whole core")
@@ -69,8 +79,14 @@ def _ends(answer: Answer) -> str:
     return "The total's low is all lines at their low, its high all at their high; seldom does either happen."
 
 
+def _chances(answer: Answer) -> str:
+    if all(line.quantity == int(line.quantity) for line in answer.bill):
+        return ""
+    return "A quantity that is not whole counts work or a piece by the chance that it is needed."
+
+
 def _not_judged(answer: Answer, titles: dict[str, str]) -> str:
     if not answer.core.not_judged:
         return ""
-    named = ", ".join(titles.get(position, words.place(position)) for position in answer.core.not_judged)
+    named = words.titles(titles.get(position, words.place(position)) for position in answer.core.not_judged)
     return f"Not judged, and in the total at the cheapest way not closed: {named}."

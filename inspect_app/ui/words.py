@@ -13,7 +13,7 @@ from inspect_app.model.answer import (
     Stage,
     WayTaken,
 )
-from inspect_app.model.places import listing, parse_place
+from inspect_app.model.places import listing, parse_place, runs
 from inspect_app.pictures.words import NOT_JUDGED as NOT_JUDGED
 from inspect_app.pictures.words import VERDICTS as VERDICTS
 from inspect_app.pictures.words import verdict as verdict
@@ -21,6 +21,7 @@ from inspect_app.pictures.words import verdict_standing
 
 SHOWN_CONDITIONS = 2
 FEW_WORDS = 48
+_AS_IS = ": as is"
 
 STAGES: dict[Stage, str] = {
     "yard_look": "Yard look",
@@ -180,6 +181,15 @@ def way(taken: WayTaken) -> str:
     return f"{plain(taken.concern)}: {plain(taken.way)}{size}{besides}"
 
 
+def ways(taken: Iterable[WayTaken]) -> str:
+    """Say the ways taken, those that change nothing last and in one: "bores: hone; the rest as is"."""
+    said = [way(one) for one in taken]
+    changed = [text for text in said if not text.endswith(_AS_IS)]
+    if len(said) - len(changed) < 2:
+        return "; ".join(said)
+    return "; ".join([*changed, "the rest as is"]) if changed else "all as is"
+
+
 def source(origin: Source, kind: str | None = None) -> str:
     """Say where a part comes from and of which kind: "used, forged"."""
     return f"{SOURCES[origin]}, {plain(kind)}" if kind else SOURCES[origin]
@@ -200,6 +210,16 @@ def places(names: Iterable[str]) -> str:
     return ", ".join(
         filter(None, [*patterns, place(listing([parse_place(n) for n in named if "*" not in n]))])
     )
+
+
+def titles(names: Iterable[str]) -> str:
+    """Say several titles, numbers of one name drawn together: "Block, Piston 1 to 4"."""
+    groups: dict[str, list[str]] = {}
+    for name in dict.fromkeys(names):
+        stem, _, number = name.rpartition(" ")
+        key, index = (stem, number) if stem and number.isdigit() else (name, "")
+        groups.setdefault(key, []).append(index)
+    return ", ".join(f"{stem} {runs(numbers)}".strip() for stem, numbers in groups.items())
 
 
 def plain(name: str) -> str:

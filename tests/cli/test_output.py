@@ -47,6 +47,14 @@ def test_the_table_names_every_position_its_verdict_and_the_bill(run, six) -> No
     assert "in all, on average" in lines[-1]
 
 
+def test_the_table_says_once_what_a_part_not_judged_lacks_and_what_the_core_waits_for(run) -> None:
+    done = run("judge", shipped("demo_cores") / "brackwater-vee")
+    lines = done.out.splitlines()
+    assert lines[2].startswith("Waits for: ")
+    assert done.out.count("First look, big end, beam") + done.out.count("First look, big end,\n") == 6
+    assert any(line.endswith("cylinder head right, piston 2, 4 to 6, rod 1 to 6.") for line in lines)
+
+
 def test_the_json_answer_keeps_to_its_schema_and_reads_back(run, six, validator) -> None:
     done = run("judge", six, "--json")
     assert (done.code, done.err) == (0, "")

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from inspect_app.ui import parts_view, shelf
+from inspect_app.ui import money_view, parts_view, shelf
 from inspect_app.ui.shelf import Shelf
 from tests.ui import made
 from tests.ui.made import judge_made, put_core
@@ -114,8 +114,17 @@ def test_verdict_shows_the_answer_its_money_and_what_is_not_judged() -> None:
         "Parts: 1 reuse, 1 recondition, 2 replace, 1 not judged",
         "all lines at their low",
         "Not judged, and in the total at the cheapest way not closed: Oil pump.",
+        "1 of 5 parts is not judged; the bill takes each at its cheapest way not closed.",
     ):
         assert text in html, text
+
+
+def test_a_quantity_by_chance_is_explained_below_the_bill() -> None:
+    said = "A quantity that is not whole counts"
+    whole = made.answer()
+    part = whole.bill[0].model_copy(update={"quantity": 1.1})
+    assert said not in money_view.bill(whole)
+    assert said in money_view.bill(whole.model_copy(update={"bill": (part,)}))
 
 
 @pytest.mark.usefixtures("made_shelf")

@@ -144,3 +144,17 @@ def test_way_with_size_and_exceptions() -> None:
 def test_no_word_praises_or_shouts() -> None:
     said = " ".join(words.because(part) for part in made.answer().parts)
     assert "!" not in said
+
+
+def test_ways_that_change_nothing_are_said_in_one() -> None:
+    hone = a.WayTaken(concern="bores", way="hone")
+    rest = [a.WayTaken(concern=concern, way="as_is") for concern in ("deck", "jacket")]
+    assert words.ways([hone, *rest]) == "bores: hone; the rest as is"
+    assert words.ways([hone, rest[0]]) == "bores: hone; deck: as is"
+    assert words.ways(rest) == "all as is"
+    assert words.ways([]) == ""
+
+
+def test_titles_draw_their_numbers_together() -> None:
+    named = ["Head left", "Rod 1", "Rod 2", "Rod 3", "Rod 5", "Head 1", "Pump"]
+    assert words.titles(named) == "Head left, Rod 1 to 3, 5, Head 1, Pump"
