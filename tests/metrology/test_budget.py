@@ -84,6 +84,8 @@ def test_no_contribution_is_refused(u: float, dof: float) -> None:
 
 
 def test_a_simulated_swing_stays_within_its_half_width() -> None:
+    low, high = simulated_interval([Contribution("room", 1.0, shape="arcsine")], 0.5)
+    assert (low, high) == pytest.approx((-1.0, 1.0), abs=0.02), "half of a swing is beyond 1 u either way"
     low, high = simulated_interval([Contribution("room", 1.0, shape="arcsine")], 0.999)
     assert -(2**0.5) <= low < -1.41
     assert 1.41 < high <= 2**0.5

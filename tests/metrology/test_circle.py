@@ -102,7 +102,7 @@ def test_a_wrong_shape_is_an_error() -> None:
         fit_circle(np.zeros((5, 3)))
 
 
-@pytest.mark.parametrize("directions", [2, 3, 5])
+@pytest.mark.parametrize("directions", [2, 3, 5, 9])
 def test_out_of_round_needs_opposite_directions(directions: int) -> None:
     assert isinstance(two_point_out_of_round(np.full(directions, 40.0)), Undetermined)
 
@@ -122,3 +122,10 @@ def test_odd_lobes_hide_from_two_points(lobes: int) -> None:
     seen = two_point_out_of_round(lobed(40, lobes, 0.01, 120))
     assert not isinstance(seen, Undetermined)
     assert seen == pytest.approx(0.0 if lobes % 2 else 0.04, abs=1e-9)
+
+
+@pytest.mark.parametrize("directions", [4, 8, 14])
+def test_any_even_number_of_directions_from_four_gives_diameters(directions: int) -> None:
+    radii = np.full(directions, 40.0)
+    radii[0] += 0.03
+    assert two_point_out_of_round(radii) == pytest.approx(0.03)
