@@ -21,7 +21,8 @@ LimitFrom = Literal["maker", "shop", "pack"]
 class Frozen(BaseModel):
     """Base of everything the library passes around: immutable, and strict about unknown keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    # Schemas are built on first use: a program that only reads an answer builds no rule forms.
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Spread(Frozen):

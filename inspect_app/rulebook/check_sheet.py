@@ -1,7 +1,9 @@
 """Checks of an engine sheet against a rule pack: names, counts, sizes; all problems at once."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
 
+from inspect_app.metrology.misprints import limit_inside_new_range, range_reversed
 from inspect_app.model.problems import Problem
 from inspect_app.model.sheet import EngineSheet, SheetQuantity
 from inspect_app.model.units import NotANumber, UnknownUnit, size
@@ -89,22 +91,19 @@ def _row_problems(book: Rulebook, rows: Mapping[str, SheetQuantity], where: str)
 
 def _misprints(form: QuantityForm, row: SheetQuantity, here: str) -> Iterator[Problem]:
     """A new range upside down, or a wear limit that a new part would fail."""
-    low, high, limit = (
-        size(text, form.dimension) if text else None for text in (row.minimum, row.maximum, row.wear_limit)
-    )
-    if low is not None and high is not None and low > high:
+    if row.minimum is None or row.maximum is None:
+        return
+    low, high = (_decimal(text, form) for text in (row.minimum, row.maximum))
+    if range_reversed(low, high):
         what = f"the minimum {row.minimum} is above the maximum {row.maximum}."
         yield Problem(here, what, "One of them is misprinted: look at the manual again.")
-    elif limit is not None and _inside_new(form, low, high, limit):
-        ends = " to ".join(text for text in (row.minimum, row.maximum) if text)
-        what = f"the wear limit {row.wear_limit} lies inside the new range {ends}."
+    elif row.wear_limit and limit_inside_new_range(low, high, _decimal(row.wear_limit, form), form.worse):
+        what = f"the wear limit {row.wear_limit} lies inside the new range {row.minimum} to {row.maximum}."
         yield Problem(here, what, "One of them is misprinted: leave out the one you cannot trust.")
 
 
-def _inside_new(form: QuantityForm, low: float | None, high: float | None, limit: float) -> bool:
-    if form.worse == "above":
-        return high is not None and limit < high
-    return low is not None and limit > low
+def _decimal(text: str, form: QuantityForm) -> Decimal:
+    return Decimal(repr(size(text, form.dimension)))
 
 
 def _size_problems(form: QuantityForm, text: str, here: str) -> Iterator[Problem]:
