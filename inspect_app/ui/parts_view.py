@@ -58,10 +58,10 @@ def _group(title: str, items: list[str]) -> Html:
 
 def _chosen(part: PartAnswer, currency: str) -> Html:
     grounds = words.sentence(words.GROUNDS[part.grounds]) if part.grounds else ""
-    ways = words.sentence("; ".join(map(words.way, part.ways)))
+    ways = words.sentence(words.ways(part.ways))
     chosen = words.sentence(f"{words.source(part.source, part.kind)}") if part.source else ""
     spread = _spread(part.cost, currency) if part.cost else ""
-    piece = f"Piece {part.piece}." if part.piece else ""
+    piece = f"Piece {part.piece}." if part.piece and part.piece != part.position else ""
     return lines(" ".join(filter(None, (chosen, ways, grounds, spread, piece))))
 
 
@@ -107,6 +107,16 @@ def _forced(forced: Forced, titles: dict[str, str]) -> str:
     return f"{_title(forced.position, titles)}, {forced.choice}: {words.sentence(forced.why)}"
 
 
+def _asks(forces: tuple[Forced, ...], titles: dict[str, str]) -> str:
+    """What one way asks of other parts, parts that are asked the same for the same reason together."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for forced in forces:
+        groups.setdefault((forced.choice, forced.why), []).append(_title(forced.position, titles))
+    return " ".join(
+        f"{words.titles(named)}, {choice}: {words.sentence(why)}" for (choice, why), named in groups.items()
+    )
+
+
 def _title(position: str, titles: dict[str, str]) -> str:
     return titles.get(position, words.place(position))
 
@@ -115,10 +125,10 @@ def _options(options: tuple[Option, ...], currency: str, titles: dict[str, str])
     rows = [
         (
             words.sentence(words.source(option.source, option.kind))[:-1],
-            "; ".join(map(words.way, option.ways)),
+            words.ways(option.ways),
             option.state,
             figures.money(option.cost.likely, currency) if option.cost else "no price",
-            " ".join(_forced(forced, titles) for forced in option.forces),
+            _asks(option.forces, titles),
         )
         for option in options
     ]

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from inspect_app.model import answer as a
 from inspect_app.ui import money_view, parts_view, shelf
 from inspect_app.ui.shelf import Shelf
 from tests.ui import made
@@ -117,6 +118,18 @@ def test_verdict_shows_the_answer_its_money_and_what_is_not_judged() -> None:
         "1 of 5 parts is not judged; the bill takes each at its cheapest way not closed.",
     ):
         assert text in html, text
+
+
+def test_parts_that_a_way_asks_the_same_of_are_said_together() -> None:
+    why = "Bored cylinders need the new size"
+    asked = [a.Forced(position=f"piston {n}", choice="not own piece", why=why) for n in (1, 2, 3)]
+    block = made.block()
+    options = (block.options[0].model_copy(update={"forces": tuple(asked)}),)
+    titled = [made.part(position=f"piston {n}", title=f"Piston {n}") for n in (1, 2, 3)]
+    parts = (block.model_copy(update={"options": options}), *titled)
+    html = parts_view.parts(made.answer().model_copy(update={"parts": parts}))
+    assert "Piston 1 to 3, not own piece: Bored cylinders need the new size." in html
+    assert html.count("Bored cylinders need the new size") == 1
 
 
 def test_a_quantity_by_chance_is_explained_below_the_bill() -> None:
