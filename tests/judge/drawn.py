@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from inspect_app.model.core import Core
 from inspect_app.model.evidence import Evidence, Finding, Look, OutsideReport, Reading, Sign, Test
-from inspect_app.model.places import Place
+from inspect_app.model.places import Place, parse_place
 from inspect_app.model.units import from_canonical
 from inspect_app.rulebook.check_core import core_problems
 from inspect_app.rulebook.engine import Engine, Position
@@ -62,10 +62,14 @@ class Focus:
 
 @st.composite
 def focuses(draw: st.DrawFn, bound: Engine) -> Focus:
-    """A place of a part, and two damage words that some rule of the part asks for."""
-    position = draw(st.sampled_from(list(bound.positions.values())))
-    form = draw(st.sampled_from(bound.book.parts[position.part].places))
-    place = draw(st.sampled_from(bound.places(position.part, form.kind)))
+    """A place of a part (often one where something is read), and damage words that its rules ask for."""
+    if draw(st.booleans()):
+        slot = draw(st.sampled_from(slots(bound)))
+        position, place = bound.positions[slot[0]], parse_place(slot[2])
+    else:
+        position = draw(st.sampled_from(list(bound.positions.values())))
+        form = draw(st.sampled_from(bound.book.parts[position.part].places))
+        place = draw(st.sampled_from(bound.places(position.part, form.kind)))
     asked = sorted({word for rule in bound.book.rules_of[position.part] for word in words_of(bound, rule)})
     return Focus(position, place, tuple(draw(st.sets(st.sampled_from(asked), min_size=1, max_size=2))))
 
@@ -192,9 +196,11 @@ def evidence(draw: st.DrawFn, bound: Engine, focus: Focus, most: int = 6) -> lis
     whole = draw(st.integers(0, 3)) > 0
     items = [item for number, item in enumerate(base) if (number in few) != whole]
     items = [draw(read_there(bound, i.id, slot_of(i))) if at(focus, i) else i for i in items]
+    items = [i for i in items if not at(focus, i) or draw(st.integers(0, 3))]
     taken = slots_taken(items)
     for number in range(draw(st.integers(0, most))):
-        kind = draw(st.sampled_from([findings, clean_looks, reports, signs, None]))
+        kinds = [*[findings] * 3, *[clean_looks] * 2, *[None] * 2, reports, signs]
+        kind = draw(st.sampled_from(kinds))
         id_ = f"d{number}"
         items += draw(readings(bound, focus, id_, taken) if kind is None else kind(bound, focus, id_))
     return items
@@ -208,7 +214,7 @@ def at(focus: Focus, item: Evidence) -> bool:
 @st.composite
 def adverse(draw: st.DrawFn, bound: Engine, focus: Focus, items: Sequence[Evidence]) -> list[Evidence]:
     """Something against the engine: a finding, a report, a sign that shows damage, or a new reading."""
-    kind = draw(st.sampled_from(["finding", "reading", "report", "sign"]))
+    kind = draw(st.sampled_from(["finding", "finding", "reading", "reading", "report", "sign"]))
     if kind == "finding":
         return draw(findings(bound, focus, "against"))
     if kind == "reading":
