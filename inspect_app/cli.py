@@ -95,11 +95,17 @@ def _add_rules(parser: argparse.ArgumentParser) -> None:
 
 def _serve(options: argparse.Namespace) -> int:
     from inspect_app.bundle import judge_folder
+    from inspect_app.pictures.plan import plan_of_folder
     from inspect_app.ui.serve import serve
 
     book = _rulebook(options)
     cores = options.cores or shipped("demo_cores")
-    serve(cores, lambda folder: judge_folder(folder, book), options.port)
+    serve(
+        cores,
+        lambda folder: judge_folder(folder, book),
+        options.port,
+        lay_out=lambda folder: plan_of_folder(folder, book),
+    )
     return 0
 
 

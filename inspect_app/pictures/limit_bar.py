@@ -11,8 +11,9 @@ from inspect_app.pictures.scale import Scale, capped, rule, scale
 from inspect_app.pictures.svg import Svg, document, fitted, line, polygon, rect, strong, text, text_width
 from inspect_app.pictures.tokens import DRAWN, LIMIT, Ground
 
-WIDTH, HEIGHT = 560, 148
-LEFT, RIGHT = 34, WIDTH - 34
+WIDTH, NARROW = 560, 340
+HEIGHT, NOTE_LINE = 148, 18
+MARGIN = 34
 TITLE_AT, LIMIT_AT, NEEDLE_TOP, CAPPED_AT, LINE_AT, NOTE_AT = 16, 40, 48, 72, 96, 138
 HATCH_HIGH = 9
 
@@ -76,30 +77,35 @@ def _worse(reason: Closed | CloseCall, figure: Measured, limit: LimitShown) -> W
     return None if not away else "above" if away > 0 else "below"
 
 
-def bar_scale(bar: Bar) -> Scale:
+def bar_scale(bar: Bar, width: float = WIDTH) -> Scale:
     """Return the scale of a bar: it holds value, uncertainty and limits."""
     shown = list(bar.limits)
     if bar.value is not None:
         shown += [bar.value - bar.u, bar.value + bar.u]
-    return scale(shown, LEFT, RIGHT)
+    return scale(shown, MARGIN, width - MARGIN, parts=6 if width > NARROW else 3)
 
 
-def limit_bar(bar: Bar, ground: Ground) -> Svg:
+def limit_bar(bar: Bar, ground: Ground, width: float = WIDTH) -> Svg:
     """Draw the bar with its title above and unit, whose limit and any note below."""
-    on = bar_scale(bar)
+    on = bar_scale(bar, width)
+    room = on.right - on.left
+    notes = _notes(bar) if width <= NARROW else ["; ".join(_notes(bar))]
     places = max(on.decimals, _places(bar))
     labels = [words.number(tick, on.decimals) for tick in on.ticks]
     return document(
-        WIDTH,
-        HEIGHT,
+        width,
+        HEIGHT + NOTE_LINE * (len(notes) - 1),
         f"{bar.title}: {spoken(bar)}",
         hatches(ground),
-        strong(LEFT, TITLE_AT, fitted(bar.title, 15, RIGHT - LEFT), ground),
+        strong(MARGIN, TITLE_AT, fitted(bar.title, 15, room), ground),
         *_beyond(bar, on, ground),
         rule(on, LINE_AT, labels, ground),
         *_limits(bar, on, places, ground),
         *_needle(bar, on, places, ground),
-        text(LEFT, NOTE_AT, fitted(_note(bar), 13, RIGHT - LEFT), ground, soft=True),
+        *(
+            text(MARGIN, NOTE_AT + NOTE_LINE * at, fitted(note, 13, room), ground, soft=True)
+            for at, note in enumerate(notes)
+        ),
     )
 
 
@@ -127,10 +133,10 @@ def _reading(bar: Bar, places: int) -> str:
     return prefix + words.number(bar.value, places)
 
 
-def _note(bar: Bar) -> str:
+def _notes(bar: Bar) -> list[str]:
     unit = bar.unit or "no unit"
     give = "capped line: standard uncertainty" if bar.u > 0 and bar.value is not None else ""
-    return "; ".join(filter(None, (unit, bar.note, give)))
+    return list(filter(None, ("; ".join(filter(None, (unit, bar.note))), give)))
 
 
 def _beyond(bar: Bar, on: Scale, ground: Ground) -> Iterator[Svg]:
@@ -150,7 +156,7 @@ def _limits(bar: Bar, on: Scale, places: int, ground: Ground) -> Iterator[Svg]:
         said = f"{bar.limit_word} {words.number(limit, places)}"
         lowest = limit == min(bar.limits)
         left = lowest if len(bar.limits) > 1 or bar.value is None else limit <= bar.value
-        yield _beside(x, LIMIT_AT, said, ground, left=left)
+        yield _beside(on, x, LIMIT_AT, said, ground, left=left)
 
 
 def _needle(bar: Bar, on: Scale, places: int, ground: Ground) -> Iterator[Svg]:
@@ -167,7 +173,7 @@ def _needle(bar: Bar, on: Scale, places: int, ground: Ground) -> Iterator[Svg]:
     said = f"read {_reading(bar, places)}"
     reach = text_width(said, 13) + 10
     crossed = any(x <= on.at(limit) < x + reach for limit in bar.limits)
-    yield _beside(x, NEEDLE_TOP + 10, said, ground, left=crossed, heavy=True)
+    yield _beside(on, x, NEEDLE_TOP + 10, said, ground, left=crossed, heavy=True)
 
 
 def _open_end(x: float, ground: Ground, way: int) -> Svg:
@@ -180,10 +186,12 @@ def _open_end(x: float, ground: Ground, way: int) -> Svg:
     )
 
 
-def _beside(x: float, y: float, said: str, ground: Ground, *, left: bool, heavy: bool = False) -> Svg:
+def _beside(
+    on: Scale, x: float, y: float, said: str, ground: Ground, *, left: bool, heavy: bool = False
+) -> Svg:
     """Write words left or right of x, on the other side where the drawing ends."""
     room = text_width(said, 13) + 6
-    left = (left and x - room > 2) or x + room > WIDTH - 2
+    left = (left and x - room > 2) or x + room > on.right + MARGIN - 2
     at, anchor = (x - 6, "end") if left else (x + 6, "start")
     return (
         (strong(at, y, said, ground, size=13, anchor=anchor))

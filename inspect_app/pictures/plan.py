@@ -1,7 +1,10 @@
 """What the map of a machine is drawn from: its bays, banks, stations and positions, taken from the sheet."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
+from inspect_app.bundle import read_core
+from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine, Position
 from inspect_app.rulebook.forms_parts import PartForm
 from inspect_app.rulebook.forms_shapes import BoxShape, MapForm, PanShape, ShaftShape, ShapeForm, SlabShape
@@ -78,6 +81,11 @@ def plan_of(engine: Engine) -> Plan:
         vee=form.vee if len(rows) == 2 else 0,
         note=note,
     )
+
+
+def plan_of_folder(folder: Path, book: Rulebook) -> Plan:
+    """Lay out the machine whose core lies in a folder. Raises Problems with everything wrong in it."""
+    return plan_of(Engine(book, read_core(folder).sheet))
 
 
 def _listed(engine: Engine, position: Position) -> Seat:

@@ -4,11 +4,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from inspect_app.pictures.svg import Svg, join, line, text
+from inspect_app.pictures.svg import Svg, join, line, text, text_width
 from inspect_app.pictures.tokens import DRAWN, LEADER, Ground
 
 _ROUND = (1.0, 2.0, 5.0, 10.0)
 _ROUNDING = 1e-9
+_SMALLEST = 2e-7
+"""Far below what any gauge or coin shows; what is smaller is drawn as nothing."""
 NEAR_ZERO = 6
 
 
@@ -39,19 +41,23 @@ class Scale:
         return next((d for d in range(9) if abs(round(self.step, d) - self.step) < self.step * 1e-6), 9)
 
 
-def scale(values: Sequence[float], left: float, right: float, *, from_zero: bool = False) -> Scale:
+def scale(
+    values: Sequence[float], left: float, right: float, *, from_zero: bool = False, parts: int = 6
+) -> Scale:
     """Return a scale that holds all values with room at both ends, zero too where it is near.
 
-    `from_zero` keeps zero on it however far away.
+    `from_zero` keeps zero on it however far away; `parts`: about how many ticks apart its ends are.
     """
     shown = [value for value in values if math.isfinite(value)] or [0.0]
     lo, hi = min(shown), max(shown)
-    spread = (hi - lo) or abs(hi) * 0.02 or 1.0
+    spread, size = hi - lo, max(abs(lo), abs(hi))
+    if spread <= max(size * _ROUNDING, _SMALLEST):
+        spread = size * 0.02 if size > _SMALLEST else 1.0
     if from_zero or min(map(abs, shown)) <= NEAR_ZERO * spread:
         lo, hi = min(lo, 0.0), max(hi, 0.0)
-    room = 0.12 * (hi - lo or spread)
+    room = 0.12 * max(hi - lo, spread)
     low, high = lo - room * (lo != 0), hi + room * (hi != 0 or lo == 0)
-    step = _round_up((high - low) / 6)
+    step = _round_up((high - low) / parts)
     first, last = math.floor(low / step + _ROUNDING), math.ceil(high / step - _ROUNDING)
     return Scale(first * step, last * step, step, left, right)
 
@@ -62,15 +68,20 @@ def _round_up(step: float) -> float:
 
 
 def rule(on: Scale, y: float, labels: Sequence[str], ground: Ground) -> Svg:
-    """Draw the rule: a line, a tick and a number at each round value, short ticks between."""
+    """Draw the rule: a line, a tick and a number at each round value, short ticks between.
+
+    The margins left and right of it are taken to be alike; no number reaches beyond them.
+    """
     pieces = [line(on.left, y, on.right, y, stroke=ground.ink, stroke_width=DRAWN)]
     for value, label in zip(on.ticks, labels, strict=True):
         x = on.at(value)
         pieces.append(line(x, y, x, y + 8, stroke=ground.ink, stroke_width=LEADER))
-        pieces.append(text(x, y + 22, label, ground, anchor="middle", soft=True))
+        half = text_width(label, 13) / 2
+        middle = min(max(x, half + 1), on.left + on.right - half - 1)
+        pieces.append(text(middle, y + 22, label, ground, anchor="middle", soft=True))
         if value < on.ticks[-1]:
-            half = on.at(value + on.step / 2)
-            pieces.append(line(half, y, half, y + 5, stroke=ground.ink, stroke_width=LEADER))
+            between = on.at(value + on.step / 2)
+            pieces.append(line(between, y, between, y + 5, stroke=ground.ink, stroke_width=LEADER))
     return join(*pieces)
 
 

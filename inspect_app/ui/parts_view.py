@@ -1,7 +1,7 @@
 """The list of parts on the Verdict page: one line each, and all that stands behind it on opening."""
 
-from inspect_app.model.answer import Answer, Closed, Forced, Option, PartAnswer, Spread
-from inspect_app.ui import figures, words
+from inspect_app.model.answer import Answer, CloseCall, Closed, Forced, Option, PartAnswer, Spread
+from inspect_app.ui import drawings, figures, words
 from inspect_app.ui.blocks import part_mark
 from inspect_app.ui.markup import EMPTY, Html, join, lines, table, tag
 
@@ -25,7 +25,13 @@ def _part(part: PartAnswer, answer: Answer) -> Html:
         tag("span", _old_piece(part, answer.currency), cls="ia-part-old"),
     )
     line = tag("summary", part_mark(part), *cells)
-    return tag("details", line, tag("div", *_behind(part, answer), cls="ia-behind"), cls="ia-part")
+    return tag(
+        "details",
+        line,
+        tag("div", *_behind(part, answer), cls="ia-behind"),
+        cls="ia-part",
+        data_part=part.position,
+    )
 
 
 def _old_piece(part: PartAnswer, currency: str) -> Html:
@@ -41,10 +47,12 @@ def _behind(part: PartAnswer, answer: Answer) -> list[Html]:
     return [
         _chosen(part, answer.currency),
         _group("What it turns on", _turns_on(part)),
-        _group("Why the other ways are closed", [_reason(reasons) for reasons in _by_rule(part.closed)]),
+        _group(
+            "Why the other ways are closed", [_reason(part, reasons) for reasons in _by_rule(part.closed)]
+        ),
         _group("Asked for by another part", [_forced(forced, titles) for forced in part.forced_by]),
         _group("Still open", words.open_points(part)),
-        _group("Close calls", [figures.close_call(call) for call in part.close_calls]),
+        _group("Close calls", [_close_call(part, call) for call in part.close_calls]),
         _options(part.options, answer.currency, titles),
         _group("Pieces that sat here before", [_former(piece.piece, piece.closed) for piece in part.former]),
     ]
@@ -87,7 +95,7 @@ def _by_rule(closed: tuple[Closed, ...]) -> list[list[Closed]]:
     return list(groups.values())
 
 
-def _reason(reasons: list[Closed]) -> Html:
+def _reason(part: PartAnswer, reasons: list[Closed]) -> Html:
     reason, *others = reasons
     also = (f"Also {words.place(other.place)}. {figures.against_limit(other)}" for other in others)
     figure = figures.against_limit(reason)
@@ -96,11 +104,16 @@ def _reason(reasons: list[Closed]) -> Html:
     basis = f"Rule {reason.rule}{hard}. Basis: {words.sentence(reason.basis)}{evidence}"
     return join(
         tag("p", tag("strong", f"Closes {words.closes(reason.closes)}. "), reason.why),
+        drawings.bar_place(part, reason),
         lines(figure, cls="ia-figure"),
         lines(reason.plain),
         lines(*also),
         lines(basis, cls="ia-soft"),
     )
+
+
+def _close_call(part: PartAnswer, call: CloseCall) -> Html:
+    return join(figures.close_call(call), drawings.bar_place(part, call))
 
 
 def _forced(forced: Forced, titles: dict[str, str]) -> str:

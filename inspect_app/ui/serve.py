@@ -24,11 +24,13 @@ def serve(
     judge_folder: shelf.JudgeFolder,
     port: int | None = None,
     *,
+    lay_out: shelf.LayOut | None = None,
     extra_hosts: Iterable[str] = (),
 ) -> None:
     """Serve the cores in the folder `cores`, print the address, and return after Ctrl-C.
 
-    `judge_folder` turns a core's folder into its Answer, or raises `Problems`. `port`, 1 to 65535,
+    `judge_folder` turns a core's folder into its Answer, or raises `Problems`; `lay_out` turns it into
+    what its map is drawn from, and without it no map is drawn. `port`, 1 to 65535,
     is used as given; without one the first free of 8501 to 8520. `extra_hosts` are further names by
     which this server may be asked. Raises `Problems` when the folder is not there or no port is free.
     """
@@ -36,7 +38,7 @@ def serve(
         what = f'"{cores}" is not a folder.'
         raise Problems([Problem("serve", what, "Name the folder that holds the cores.")])
     chosen = free_port(port)
-    shelf.use(shelf.Shelf(cores.resolve(), judge_folder))
+    shelf.use(shelf.Shelf(cores.resolve(), judge_folder, lay_out))
     try:
         _app(chosen, extra_hosts).run(config=_options(chosen))
     except KeyboardInterrupt:
@@ -78,7 +80,7 @@ def _app(port: int, extra_hosts: Iterable[str]) -> st.App:
     return st.App(_MAIN, routes=ROUTES, middleware=[gate], lifespan=announced)
 
 
-def _options(port: int) -> dict[str, str | int | bool]:
+def _options(port: int) -> dict[str, theme.Option]:
     return {
         "server.address": ADDRESS,
         "server.port": port,

@@ -13,8 +13,10 @@ from pathlib import Path
 
 from inspect_app.model.answer import Answer
 from inspect_app.model.problems import Problems
+from inspect_app.pictures.plan import Plan
 
 JudgeFolder = Callable[[Path], Answer]
+LayOut = Callable[[Path], Plan]
 _Seen = tuple[tuple[str, int, int], ...]
 _log = logging.getLogger(__name__)
 
@@ -23,20 +25,24 @@ _log = logging.getLogger(__name__)
 class Slot:
     """One core on the shelf: `answer`, or `problem` in words when the core cannot be judged.
 
+    `plan` is what its map is drawn from, where whoever started the server can say it.
+
     `id` is the core's own id; of a core with a problem, the name of its folder.
     """
 
     id: str
     answer: Answer | None
     problem: str | None
+    plan: Plan | None = None
 
 
 class Shelf:
     """The cores in `folder`, one subfolder each, judged by `judge_folder` and again only when changed."""
 
-    def __init__(self, folder: Path, judge_folder: JudgeFolder) -> None:
+    def __init__(self, folder: Path, judge_folder: JudgeFolder, lay_out: LayOut | None = None) -> None:
         self.folder = folder
         self._judge_folder = judge_folder
+        self._lay_out = lay_out
         self._judged: dict[Path, tuple[_Seen, Slot]] = {}
         self._lock = threading.Lock()
 
@@ -60,6 +66,7 @@ class Shelf:
     def _judge(self, path: Path) -> Slot:
         try:
             answer = self._judge_folder(path)
+            plan = self._lay_out(path) if self._lay_out else None
         except Problems as problems:
             return Slot(path.name, None, str(problems))
         except OSError as error:
@@ -68,7 +75,7 @@ class Shelf:
             # One core that trips the program must not take the others from the rack.
             log_fault(path.name, error)
             return Slot(path.name, None, _fault(error))
-        return Slot(answer.core.id, answer, None)
+        return Slot(answer.core.id, answer, None, plan)
 
 
 def _fingerprint(folder: Path) -> _Seen:

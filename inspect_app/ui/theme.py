@@ -6,6 +6,7 @@ from typing import Literal
 from inspect_app.pictures.tokens import DARK, LIGHT
 
 ThemeType = Literal["light", "dark"]
+Option = str | int | bool | list[dict[str, str]]
 
 TOKENS: dict[ThemeType, dict[str, str]] = {"light": LIGHT.colours(), "dark": DARK.colours()}
 
@@ -21,9 +22,13 @@ _STREAMLIT_NAMES = {
 }
 
 
-def streamlit_options() -> dict[str, str | int | bool]:
+def streamlit_options() -> dict[str, Option]:
     """Return Streamlit's theme options, keyed as `st.App.run(config=...)` wants them."""
-    options: dict[str, str | int | bool] = {
+    options: dict[str, Option] = {
+        "server.enableStaticServing": True,
+        "theme.fontFaces": _font_faces(),
+        "theme.font": "IBM Plex Sans, sans-serif",
+        "theme.headingFont": "IBM Plex Sans Condensed, IBM Plex Sans, sans-serif",
         "theme.baseFontSize": 17,
         "theme.baseRadius": "none",
         "theme.buttonRadius": "none",
@@ -35,6 +40,17 @@ def streamlit_options() -> dict[str, str | int | bool]:
     for kind, tokens in TOKENS.items():
         options |= {f"theme.{kind}.{name}": tokens[token] for name, token in _STREAMLIT_NAMES.items()}
     return options
+
+
+def _font_faces() -> list[dict[str, str]]:
+    """The fonts beside the main script, as Streamlit serves them from its folder `static`."""
+    families = {"IBM Plex Sans": "IBMPlexSans", "IBM Plex Sans Condensed": "IBMPlexSansCondensed"}
+    weights = {"400": "Regular", "500": "Medium", "600": "SemiBold"}
+    return [
+        {"family": family, "url": f"app/static/fonts/{file}-{name}.woff2", "weight": weight}
+        for family, file in families.items()
+        for weight, name in weights.items()
+    ]
 
 
 def style(kind: str | None) -> str:

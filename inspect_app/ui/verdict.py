@@ -5,7 +5,8 @@ from collections import Counter
 import streamlit as st
 
 from inspect_app.model.answer import Answer
-from inspect_app.ui import blocks, money_view, parts_view, shelf, words
+from inspect_app.pictures.plan import Plan
+from inspect_app.ui import blocks, drawings, money_view, parts_view, shelf, words
 from inspect_app.ui.markup import lines, tag
 from inspect_app.ui.shelf import Slot
 
@@ -23,7 +24,7 @@ def page() -> None:
     elif slot.answer is None:
         blocks.show_problem(f"{slot.id} cannot be judged", slot.problem or "")
     else:
-        _draw(slot.answer)
+        _draw(slot.answer, slot.plan)
 
 
 def _chosen(slots: dict[str, Slot]) -> Slot | None:
@@ -51,10 +52,10 @@ def _follow() -> None:
         st.query_params["core"] = chosen
 
 
-def _draw(answer: Answer) -> None:
+def _draw(answer: Answer, plan: Plan | None) -> None:
     core = answer.core
     waits = words.sentence(f"waits for: {core.waits_for}") if core.waits_for else ""
-    said = tag("div", blocks.heading(words.core_verdict(core)), lines(core.why, waits, *core.notes))
+    said = tag("div", blocks.heading(words.core_verdict(core)), lines(core.why, money_view.hope(answer), waits, *core.notes))
     money = tag("div", money_view.choices(answer))
     blocks.show(
         tag(
@@ -62,12 +63,14 @@ def _draw(answer: Answer) -> None:
             blocks.title_block(answer, "Verdict"),
             tag("div", said, money, cls="ia-two"),
             blocks.section(_parts_counted(answer)),
+            drawings.map_place(plan),
             parts_view.parts(answer),
             blocks.section("Bill"),
             money_view.bill(answer),
             cls="ia-page",
         )
     )
+    drawings.show(drawings.drawings(answer, plan, drawings.ground()))
 
 
 def _parts_counted(answer: Answer) -> str:

@@ -5,11 +5,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.model.answer import CloseCall, LimitShown, Measured
-from inspect_app.pictures.limit_bar import LEFT, RIGHT, Bar, bar_of, bar_scale, limit_bar, spoken
+from inspect_app.pictures.limit_bar import MARGIN, NARROW, WIDTH, Bar, bar_of, bar_scale, limit_bar, spoken
 from inspect_app.pictures.tokens import DARK, LIGHT
 from tests.pictures.support import NASTY, at, of_class, outside, texts
 from tests.ui import made
 
+LEFT, RIGHT = MARGIN, WIDTH - MARGIN
 WEAR = Bar("Wear, bore 2", "in", 0.0077, 0.0002, upper=0.006, note="the shop's limit")
 WINDOW = Bar("Clearance, main 3", "in", 0.0019, 0.0002, lower=0.0002, upper=0.0022)
 
@@ -113,14 +114,26 @@ sizes = st.floats(-1e4, 1e4, allow_nan=False).map(lambda v: round(v, 4))
 
 
 @settings(deadline=None)
-@given(value=st.none() | sizes, u=st.floats(0, 100), lower=st.none() | sizes, upper=st.none() | sizes)
+@given(
+    value=st.none() | sizes,
+    u=st.floats(0, 100),
+    lower=st.none() | sizes,
+    upper=st.none() | sizes,
+    width=st.sampled_from([WIDTH, NARROW]),
+)
 def test_any_figures_are_drawn_inside_and_in_order(
-    value: float | None, u: float, lower: float | None, upper: float | None
+    value: float | None, u: float, lower: float | None, upper: float | None, width: int
 ) -> None:
     bar = Bar(NASTY * 30, "in", value, u, lower=lower, upper=upper)
-    assert outside(limit_bar(bar, LIGHT)) == []
-    on = bar_scale(bar)
+    assert outside(limit_bar(bar, LIGHT, width)) == []
+    on = bar_scale(bar, width)
     shown = sorted(bar.limits + ([] if value is None else [value - u, value + u]))
-    assert all(LEFT <= on.at(v) <= RIGHT for v in shown)
+    assert all(MARGIN <= on.at(v) <= width - MARGIN for v in shown)
     assert all(on.lo <= v <= on.hi for v in shown)
     assert 2 <= len(on.ticks) <= 14
+
+
+def test_a_narrow_bar_has_fewer_ticks_and_its_note_in_two_lines() -> None:
+    drawn = texts(limit_bar(WEAR, LIGHT, NARROW))
+    assert drawn[-2:] == ["in; the shop's limit", "capped line: standard uncertainty"]
+    assert len(bar_scale(WEAR, NARROW).ticks) < len(bar_scale(WEAR).ticks)

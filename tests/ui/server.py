@@ -4,7 +4,8 @@ import sys
 from pathlib import Path
 
 from inspect_app.ui.serve import serve
+from tests.pictures.support import plan
 from tests.ui.made import judge_made
 
 if __name__ == "__main__":
-    serve(Path(sys.argv[1]), judge_made)
+    serve(Path(sys.argv[1]), judge_made, lay_out=lambda folder: plan("inline 4"))
