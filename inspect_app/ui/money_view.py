@@ -18,14 +18,13 @@ def choices(answer: Answer) -> Html:
     unknown = any(choice.value is None for choice in answer.choices)
     note = "The highest mean is chosen, and the sentence gives means; mean = (low + likely + high) / 3."
     return join(
-        lines(_counted_not_judged(answer)),
         table(("Choice", *_HEAD), rows, numbers=frozenset({1, 2, 3, 4}), cls="ia-choices"),
         lines(note, "Not known: a figure it needs is not entered." if unknown else "", cls="ia-soft"),
     )
 
 
-def _counted_not_judged(answer: Answer) -> str:
-    """A bill with parts that nobody has judged is a hope: said where its result stands, not only below it."""
+def hope(answer: Answer) -> str:
+    """Say how many parts nobody has judged, to stand beside what the bill leaves; "" for none."""
     count, total = len(answer.core.not_judged), len(answer.parts)
     if not count:
         return ""

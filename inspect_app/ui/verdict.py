@@ -55,7 +55,8 @@ def _follow() -> None:
 def _draw(answer: Answer, plan: Plan | None) -> None:
     core = answer.core
     waits = words.sentence(f"waits for: {core.waits_for}") if core.waits_for else ""
-    said = tag("div", blocks.heading(words.core_verdict(core)), lines(core.why, money_view.hope(answer), waits, *core.notes))
+    told = lines(core.why, money_view.hope(answer), waits, *core.notes)
+    said = tag("div", blocks.heading(words.core_verdict(core)), told)
     money = tag("div", money_view.choices(answer))
     blocks.show(
         tag(
