@@ -53,8 +53,10 @@ def _name(plan: Plan, label: str, bank: int | None) -> str:
 def _anchor(frame: Frame, seat: Seat) -> float:
     shape, bank = seat.shape, seat.spots[0].bank
     match shape:
-        case None | ShaftShape() | DiscShape():
+        case None | ShaftShape():
             return frame.line
+        case DiscShape():
+            return frame.line + shape.radius * (0.6 if shape.at == "rear" else -0.6)
         case PanShape() | BoxShape():
             return frame.line + (shape.start + shape.end) / 2
         case BlockShape():

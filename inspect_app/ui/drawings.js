@@ -2,21 +2,28 @@
    On the map, a click or Enter opens the part; arrow keys go from place to place, one tab stop in all. */
 
 let made = 0;
+let drawings = {};
+let watch = null;
 
+/* Called again with every run of the page: only the latest drawings count, and one watch is enough. */
 export default function ({ data }) {
-  const fill = () => {
-    for (const place of document.querySelectorAll("[data-drawing]")) {
-      const text = data.drawings[place.dataset.drawing];
-      if (text && place.drawn !== text) {
-        place.drawn = text;
-        place.replaceChildren(drawing(text));
-      }
-    }
-  };
+  drawings = data.drawings;
   fill();
-  const watch = new MutationObserver(fill);
+  watch?.disconnect();
+  watch = new MutationObserver(fill);
   watch.observe(document.body, { childList: true, subtree: true });
-  return () => watch.disconnect();
+  const mine = watch;
+  return () => mine.disconnect();
+}
+
+function fill() {
+  for (const place of document.querySelectorAll("[data-drawing]")) {
+    const text = drawings[place.dataset.drawing];
+    if (text && place.drawn !== text) {
+      place.drawn = text;
+      place.replaceChildren(drawing(text));
+    }
+  }
 }
 
 function drawing(text) {

@@ -77,6 +77,28 @@ def test_map_is_drawn_and_a_click_or_a_key_opens_the_part(
     page.close()
 
 
+def test_another_core_brings_its_own_drawings_and_then_all_is_quiet(browser: Browser, address: str) -> None:
+    page = browser.new_page(viewport={"width": 1440, "height": 1000})
+    page.goto(f"{address}/verdict?core=0417")
+    drawn = page.locator(".ia-drawing:visible svg").first
+    expect(drawn).to_have_attribute("aria-label", "Map of 0417 Brackwater Four")
+    page.get_by_role("combobox").click()
+    page.get_by_role("option", name="0431 Harrow Six").click()
+    expect(drawn).to_have_attribute("aria-label", "Map of 0431 Harrow Six")
+    page.wait_for_timeout(500)
+    changes = page.evaluate(
+        """() => new Promise(done => {
+            let seen = 0;
+            const watch = new MutationObserver(() => { seen += 1; });
+            const all = {childList: true, subtree: true};
+            document.querySelectorAll('.ia-page').forEach(page => watch.observe(page, all));
+            setTimeout(() => done(seen), 400);
+        })"""
+    )
+    assert changes == 0
+    page.close()
+
+
 def test_arrow_keys_walk_the_map_which_is_one_tab_stop(browser: Browser, address: str) -> None:
     page = browser.new_page(viewport={"width": 1440, "height": 1000})
     page.goto(f"{address}/verdict?core=0417")
