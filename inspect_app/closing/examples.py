@@ -36,7 +36,7 @@ def run_examples(book: Rulebook) -> list[Problem]:
 def _run(book: Rulebook, rule: RuleForm, example: ExampleForm) -> Iterator[str]:
     try:
         outcome = _outcome(book, rule, example)
-    except (ValueError, KeyError) as error:
+    except (ValueError, KeyError, TypeError, AttributeError) as error:
         yield f"it cannot be run: {str(error).rstrip('.')}."
         return
     if outcome != example.then:

@@ -16,6 +16,8 @@ class _Work:
     size: str | None
 
     def touches(self, place: Place) -> bool:
+        if self.form.reaches and place.kind not in self.form.reaches:
+            return False
         return any(pattern.covers(place) or place.covers(pattern) for pattern in self.places)
 
 

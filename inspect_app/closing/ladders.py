@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from inspect_app.metrology.figures import Figure
-from inspect_app.model.places import Place
+from inspect_app.model.places import Place, parse_place
 from inspect_app.rulebook.conditions import Threshold
 from inspect_app.rulebook.forms_parts import ConcernForm, WayForm
 from inspect_app.rulebook.pair import Bools, Pair
@@ -159,13 +159,28 @@ def _size_fails(
     return overlay(real, truth)
 
 
+def size_rule(concern: ConcernForm) -> str:
+    """The name under which the check of a concern's sizes is told, and can be waived."""
+    return f"{concern.id}: size"
+
+
 def size_pair(
     scene: RealScene, concern: ConcernForm, way: Way, number: int, places: tuple[Place, ...]
 ) -> Pair:
     """Whether each place must and may fail a listed size (the `number`-th rung, first rung 0)."""
     fails = [_place_fails(scene, concern, way, number, place) for place in places]
+    waived = [_waived(scene, concern, place) for place in places]
+    fails = [(must, may and (must or not lifted)) for (must, may), lifted in zip(fails, waived, strict=True)]
     array = np.array(fails, dtype=bool).reshape(len(fails), 2)
     return Pair(array[:, 0], array[:, 1])
+
+
+def _waived(scene: RealScene, concern: ConcernForm, place: Place) -> bool:
+    """Whether a named person answers for it that a place cleans up at the size chosen."""
+    return any(
+        d.decision == "waive" and d.rule == size_rule(concern) and parse_place(d.place).covers(place)
+        for d in scene.evidence.decisions
+    )
 
 
 def _place_fails(

@@ -19,6 +19,7 @@ from .ladders import Columns, Ladder, SizesDrawn, closed_target, ladders
 from .piece_evidence import SUSPECTED, Found, PieceEvidence
 from .rows import Row, drawn_columns, real_columns, real_rows
 from .scene import RealScene
+from .words import place_words
 
 FLOOR, ROOF = 0, 1
 
@@ -85,7 +86,23 @@ class PieceState:
 
     def conflicts(self) -> list[tuple[str, str]]:
         """Contradictions to settle, as (what about, evidence ids)."""
-        return [*self._damage_conflicts(), *self._reading_conflicts()]
+        findings = [(about, f"{one} and {other}") for (one, other), about in self._contradicted().items()]
+        return [*sorted(findings), *((about, " and ".join(ids)) for about, ids in self._readings_apart())]
+
+    def without(self, ids: frozenset[str]) -> "PieceState":
+        """The same piece without some items of evidence."""
+        evidence = self.scene.evidence
+        left = (item for item in evidence.items if item.id not in ids)
+        return piece_state(evidence.engine, self.position, self.piece, left, self.scene.standard, self.there)
+
+    def other_sides(self) -> list[frozenset[str]]:
+        """Items to leave out to see the other side of every contradiction, one way or the other."""
+        confirmed = {found for found, _ in self._contradicted()}
+        readings = [ids for _, ids in self._readings_apart()]
+        sides = [
+            frozenset(confirmed.union(*(set(ids) - {ids[kept]} for ids in readings))) for kept in (0, -1)
+        ]
+        return [side for side in dict.fromkeys(sides) if side]
 
     def vague(self) -> list[tuple[str, Place]]:
         """Findings (damage word, place) that do not say in which of several zones, where a rule asks."""
@@ -104,23 +121,25 @@ class PieceState:
         place = Place(found.place.kind, found.place.index)
         return found.id in self.scene.damage(found.damage, place, found.place.zone).shown_by
 
-    def _damage_conflicts(self) -> list[tuple[str, str]]:
-        found = {
-            (f"{item.damage} at {item.place}", f"{one} and {other}")
+    def _contradicted(self) -> dict[tuple[str, str], str]:
+        """Findings and the equally strong tests against them, with what they are about."""
+        engine, part = self.scene.engine, self.position.part
+        return {
+            pair: f"{item.damage} at {place_words(engine, part, item.place)}"
             for item in self.scene.evidence.found
-            for one, other in self.scene.damage(
+            for pair in self.scene.damage(
                 item.damage, Place(item.place.kind, item.place.index), item.place.zone
             ).conflicts
         }
-        return sorted(found)
 
-    def _reading_conflicts(self) -> list[tuple[str, str]]:
-        engine = self.scene.engine
+    def _readings_apart(self) -> list[tuple[str, tuple[str, ...]]]:
+        """Readings of one slot that do not agree, smallest first, with what they are about."""
+        engine, part = self.scene.engine, self.position.part
         return [
-            (f"{form.title}, {place}", " and ".join(ids))
+            (f"{form.title}, {place_words(engine, part, place)}", ids)
             for (quantity, kind), form in engine.book.quantities.items()
             if form.calc is None
-            for place in engine.places(self.position.part, kind)
+            for place in engine.places(part, kind)
             for ids in self.scene.figures.conflicts(quantity, place)
         ]
 

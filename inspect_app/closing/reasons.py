@@ -17,7 +17,7 @@ from inspect_app.rulebook.forms_conditions import (
 )
 from inspect_app.rulebook.forms_rules import QuantityForm, RuleForm
 
-from .ladders import Ladder, Way, keep_pair, needed, remaining
+from .ladders import Ladder, Way, keep_pair, needed, remaining, size_rule
 from .piece_state import FLOOR, PieceState
 from .rows import Row
 from .scene import RealScene
@@ -204,7 +204,7 @@ def _size_closed(
     sentence = why[0].upper() + why[1:]
     return Closed(
         closes=f"{concern.id}.{way.size}",
-        rule=f"{concern.id}: size",
+        rule=size_rule(concern),
         why=sentence,
         plain=sentence,
         basis="computed from the readings",

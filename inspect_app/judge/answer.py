@@ -1,5 +1,6 @@
 """Judge one core: from its record, pieces and evidence to the Answer."""
 
+from inspect_app.closing.ladders import size_rule
 from inspect_app.closing.piece_state import PieceState, piece_state
 from inspect_app.model.answer import Answer, CoreAnswer, EvidenceCount, PricesUsed, RulebookUsed
 from inspect_app.model.core import Core
@@ -8,7 +9,7 @@ from inspect_app.model.pieces import Piece
 from inspect_app.model.problems import raise_if_any
 from inspect_app.prices.bill import bill_lines, bill_total
 from inspect_app.rulebook.check_core import core_problems, pieces_of
-from inspect_app.rulebook.engine import Engine
+from inspect_app.rulebook.engine import Engine, Position
 
 from .choices import Choices
 from .costs import asked
@@ -69,11 +70,20 @@ def states(
     present, former = {}, {}
     for id_, position in engine.positions.items():
         now = sitting(by_position[id_])
-        there = core.record.parts.get(id_, "there") == "there" or now.id != id_
+        there = now.id != id_ or (now.sits and _came_with(core, engine, position))
         present[id_] = piece_state(engine, position, now, items, core.build_standard, there)
         before = [piece for piece in by_position[id_] if piece is not now]
         former[id_] = [piece_state(engine, position, p, items, core.build_standard) for p in before]
     return present, former
+
+
+def _came_with(core: Core, engine: Engine, position: Position) -> bool:
+    """Whether the part came with the core: by its own entry, else by what such a core contains."""
+    said = core.record.parts.get(position.id)
+    if said is not None or core.record.content == "complete":
+        return said in (None, "there")
+    listed = engine.book.pack.contents.get(core.record.content)
+    return listed is None or position.part in listed
 
 
 def sitting(pieces: list[Piece]) -> Piece:
@@ -90,8 +100,14 @@ def _notes(
     foreign = [position for position, state in core.record.parts.items() if state == "foreign"]
     notes += [f"{engine.positions[position].title} does not belong to this engine." for position in foreign]
     for item in items:
-        if isinstance(item, Decision) and item.rule is not None and item.rule not in engine.book.rules:
+        if isinstance(item, Decision) and item.rule is not None and not _known_rule(engine, item.rule):
             notes.append(
                 f'Decision {item.id} speaks of the rule "{item.rule}", which is not in this rulebook.'
             )
     return sorted(set(notes))
+
+
+def _known_rule(engine: Engine, rule: str) -> bool:
+    """A rule of the book, or the check of a concern's sizes."""
+    sizes = {size_rule(c) for part in engine.book.parts.values() for c in part.concern}
+    return rule in engine.book.rules or rule in sizes

@@ -59,13 +59,17 @@ class Group:
 
 @dataclass(frozen=True)
 class Concern:
-    """One concern of one position: its ladder and the needs of each way, without exceptions."""
+    """One concern of one position: its ladder and the needs of each way, without exceptions.
+
+    `done` holds the operations that the lowest way need not repeat.
+    """
 
     position: str
     part: str
     number: int
     ladder: Ladder
     needs: tuple[tuple[Need, ...], ...]
+    done: frozenset[str] = frozenset()
 
     @property
     def id(self) -> str:
@@ -81,19 +85,34 @@ class Concern:
         return len(self.ladder.ways)
 
 
-def way_needs(engine: Engine, form: WayForm, places: int) -> tuple[Need, ...]:
-    """What doing a way at `places` places needs."""
-    return tuple(need_of(bill, places) for name in form.does for bill in engine.book.operations[name].bills)
+def way_needs(
+    engine: Engine, form: WayForm, places: int, done: frozenset[str] = frozenset()
+) -> tuple[Need, ...]:
+    """What doing a way at `places` places needs, operations in `done` left out."""
+    wanted = [engine.book.operations[name] for name in form.does if name not in done]
+    return tuple(need_of(bill, places) for operation in wanted for bill in operation.bills)
+
+
+def done_on(engine: Engine, state: PieceState) -> frozenset[str]:
+    """Operations recorded on a piece, with those they include: the lowest rung need not repeat them.
+
+    A higher rung is only taken where evidence asks for it again, and is billed whole.
+    """
+    done = [engine.book.operations[work.operation] for work in state.piece.operations]
+    return frozenset(name for operation in done for name in (operation.id, *operation.includes))
 
 
 def concerns_of(engine: Engine, state: PieceState) -> list[Concern]:
     """The concerns of a piece with what each way needs at all its places."""
-    found = []
+    found, done = [], done_on(engine, state)
     for number, ladder in enumerate(state.real.ladders):
         each = ladder.concern.each
         count = len(ladder.places) or (len(engine.places(state.position.part, each)) if each else 1)
-        needs = tuple(way_needs(engine, way.form, count) for way in ladder.ways)
-        found.append(Concern(state.position.id, state.position.part, number, ladder, needs))
+        needs = tuple(
+            way_needs(engine, way.form, count, done if rung == 0 else frozenset())
+            for rung, way in enumerate(ladder.ways)
+        )
+        found.append(Concern(state.position.id, state.position.part, number, ladder, needs, done))
     return found
 
 
@@ -102,9 +121,11 @@ def exception_needs(engine: Engine, concern: Concern, way: Way, count: int) -> t
     form = concern.ladder.concern.exception
     if form is None or not count:
         return ()
+    spared = concern.done if way is concern.ladder.ways[0] else frozenset()
     saved = [
         Need(bill.price, -bill.quantity * bill.chance * count)
         for name in way.form.does
+        if name not in spared
         for bill in engine.book.operations[name].bills
         if bill.per == "place"
     ]

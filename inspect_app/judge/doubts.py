@@ -139,12 +139,23 @@ class Forks:
         self.doubts = {p: doubt_at(base, p) for p in joint.choices.states}
         self._known: dict[frozenset[str], Outcome] = {}
         self._asked: dict[str, list[Asked]] = {}
+        self._sides: dict[str, list[Outcome]] = {}
 
     def to_ask(self, position: str) -> list[Asked]:
         """What would settle this position's doubts."""
         if position not in self._asked:
             self._asked[position] = to_ask(self.joint.choices.states[position], self.doubts[position])
         return self._asked[position]
+
+    def contested(self, position: str, at: str) -> Outcome | None:
+        """The joint choice with the other side of the contradictions at `position`, if it differs `at`."""
+        if position not in self._sides:
+            state = self.joint.choices.states[position]
+            self._sides[position] = [
+                self.joint.outcome({**self.base.closings, position: state.without(ids).real})
+                for ids in state.other_sides()
+            ]
+        return next((o for o in self._sides[position] if not self.base.same_at(at, o)), None)
 
     def without(self, positions: Iterable[str]) -> Outcome:
         """The joint choice when everything open at these positions turns out against them."""

@@ -2,11 +2,9 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-
-from inspect_app.closing.piece_state import FLOOR, ROOF, Closings, PieceState
+from inspect_app.closing.piece_state import FLOOR, ROOF, PieceState
 from inspect_app.closing.reasons import close_calls, closed_reasons
-from inspect_app.model.answer import Former, OldPiece, OpenPoint, Option, PartAnswer, WayState, WayTaken
+from inspect_app.model.answer import Former, OldPiece, OpenPoint, Option, PartAnswer, WayState
 
 from .choices import EMPTY, OWN, Concern
 from .costs import concern_needs, needs_cost, part_cost
@@ -17,6 +15,7 @@ from .open_points import conflict_points, points, price_points, unlooked_point, 
 from .salvage import fate_of
 from .standing import fork_of, turning
 from .verdicts import Judged, judged
+from .ways import way_taken, ways_taken
 
 
 @dataclass(frozen=True)
@@ -65,29 +64,6 @@ def verdict_at(context: Context, position: str) -> Judged:
     if state.unlooked and not state.closed_by_evidence:
         return Judged(None, None)
     return judged(context.outcome, position, context.best_alternative)
-
-
-def ways_taken(outcome: Outcome, position: str) -> tuple[WayTaken, ...]:
-    """The way taken for each concern, with the places done otherwise."""
-    return tuple(
-        way_taken(outcome.closings[position], concern, way) for concern, way in outcome.ways(position)
-    )
-
-
-def way_taken(closings: Closings, concern: Concern, number: int) -> WayTaken:
-    """One way in the words of the answer."""
-    ladder = closings.ladders[concern.number]
-    way = ladder.ways[number]
-    apart = ladder.exceptions[number, :, FLOOR] if ladder.concern.exception else np.zeros(0, dtype=bool)
-    places = tuple(str(place) for place, there in zip(ladder.places, apart, strict=False) if there)
-    other = ladder.concern.exception
-    return WayTaken(
-        concern=concern.id,
-        way=way.form.id,
-        size=way.size,
-        except_at=places,
-        except_way=other.id if other and places else None,
-    )
 
 
 def _old_piece(context: Context, state: PieceState, verdict: Judged) -> OldPiece | None:

@@ -7,9 +7,10 @@ from inspect_app.model.places import runs
 from inspect_app.rulebook.engine import Engine, Position
 
 from .costs import part_cost
-from .doubts import Forks
+from .doubts import Asked, Forks
 from .forcing import forcing
 from .verdicts import judged
+from .ways import ways_taken
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,7 @@ class Turning:
 def turning(forks: Forks, position: str) -> Turning:
     """Own open points, those of whoever forces this position, and those that would change its choice."""
     wanted = _own_and_forcing(forks, position, set())
+    wanted += [p for p in forks.doubts if p not in wanted and forks.contested(p, position) is not None]
     for other, doubt in forks.doubts.items():
         if doubt and other not in wanted and not forks.base.same_at(position, forks.without([other])):
             wanted.append(other)
@@ -47,7 +49,7 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
     engine = forks.joint.engine
     found: dict[tuple[str, str, str], list[Position]] = {}
     for other in turns.positions:
-        for asked in forks.to_ask(other):
+        for asked in (*forks.to_ask(other), *_conflicts(forks, other, position)):
             key = (asked.what, asked.place, asked.answer)
             found.setdefault(key, []).append(engine.positions[other])
     conditions = [
@@ -55,6 +57,9 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
         for (what, place, answer), positions in found.items()
     ]
     otherwise = forks.without(turns.positions)
+    if otherwise is forks.base:
+        contested = (forks.contested(p, position) for p in turns.positions)
+        otherwise = next((outcome for outcome in contested if outcome is not None), otherwise)
     verdict = judged(otherwise, position, best_alternative)
     return Fork.model_validate(
         {
@@ -63,9 +68,21 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
                 verdict=verdict.verdict,
                 source=otherwise.option(position).named,
                 cost=part_cost(otherwise, position),
+                ways=ways_taken(otherwise, position),
             ),
         }
     )
+
+
+def _conflicts(forks: Forks, other: str, position: str) -> list[Asked]:
+    """Contradictions at `other` that decide the choice at `position`, as things to settle."""
+    if forks.contested(other, position) is None:
+        return []
+    state = forks.joint.choices.states[other]
+    return [
+        Asked(f"settle {ids}: they contradict each other", about, "the worse one holds", ("own",))
+        for about, ids in state.conflicts()
+    ]
 
 
 def _where(engine: Engine, own: str, positions: list[Position], place: str) -> str:

@@ -73,7 +73,7 @@ def agree(values: Sequence[Value]) -> bool:
 
 
 def settle(values: Sequence[Value]) -> tuple[Value, ...]:
-    """One value for repeats (their mean), or every value where they conflict.
+    """One value for repeats (their mean, each weighed by 1/u^2), or every value where they conflict.
 
     The result does not depend on the order of `values`. Keeping all of a conflict makes the worse
     one count in every figure that follows.
@@ -81,8 +81,18 @@ def settle(values: Sequence[Value]) -> tuple[Value, ...]:
     ordered = sorted(values, key=lambda value: (value.value, value.evidence))
     if len(ordered) < 2 or not agree(ordered):
         return tuple(ordered)
-    mean = fsum(value.value for value in ordered) / len(ordered)
-    own = sqrt(fsum(value.own**2 for value in ordered)) / len(ordered)
+    weights = _weights(ordered)
+    mean = fsum(w * value.value for w, value in zip(weights, ordered, strict=True))
+    own = sqrt(fsum((w * value.own) ** 2 for w, value in zip(weights, ordered, strict=True)))
+    common = fsum(w * value.common for w, value in zip(weights, ordered, strict=True))
     sessions = sorted({value.session for value in ordered})
     evidence = tuple(sorted(item for value in ordered for item in value.evidence))
-    return (Value(mean, own, max(value.common for value in ordered), "+".join(sessions), evidence),)
+    return (Value(mean, own, common, "+".join(sessions), evidence),)
+
+
+def _weights(values: Sequence[Value]) -> list[float]:
+    """Weights 1/u^2 that add up to 1; equal where some value claims no uncertainty."""
+    if any(value.u == 0 for value in values):
+        return [1 / len(values)] * len(values)
+    weights = [1 / value.u**2 for value in values]
+    return [weight / fsum(weights) for weight in weights]

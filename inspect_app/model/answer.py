@@ -140,9 +140,12 @@ class ForkIf(Frozen):
 
 
 class ForkElse(Frozen):
+    """The verdict if everything the fork names turns out against it."""
+
     verdict: Verdict | None
     source: Source | None
     cost: Spread | None
+    ways: tuple[WayTaken, ...] = ()
 
 
 class Fork(Frozen):

@@ -64,7 +64,7 @@ def runs(indices: list[str]) -> str:
     """Indices as text, three or more numbers in a row as "a to b"."""
     parts: list[list[str]] = []
     for index in indices:
-        if parts and index.isdigit() and parts[-1][-1].isdigit() and int(index) == int(parts[-1][-1]) + 1:
+        if parts and index.isdecimal() and parts[-1][-1].isdecimal() and int(index) == int(parts[-1][-1]) + 1:
             parts[-1].append(index)
         else:
             parts.append([index])

@@ -25,6 +25,7 @@ def check(book: Rulebook) -> list[Problem]:
     problems += _operation_problems(book)
     problems += _word_problems(book)
     problems += _shared_problems(book)
+    problems += _pack_problems(book)
     problems += rule_problems(book)
     problems += coupling_problems(book)
     return problems
@@ -141,6 +142,14 @@ def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityF
         yield Problem(here, f"k = {list(form.calc.k)} is no interval.", "Write the smaller factor first.")
 
 
+def _pack_problems(book: Rulebook) -> Iterator[Problem]:
+    for content, parts in book.pack.contents.items():
+        for part in parts:
+            if part not in book.parts:
+                here = f"{spot(book, 'pack', 'pack')}, contents.{content}"
+                yield Problem(here, *unknown("part", part, book.parts))
+
+
 def _shared_problems(book: Rulebook) -> Iterator[Problem]:
     """A price billed once per core is taken at one quantity, whoever needs it."""
     taken: dict[str, set[float]] = {}
@@ -190,6 +199,13 @@ def _operation_problems(book: Rulebook) -> Iterator[Problem]:
         for quantity in (*operation.voids, *([operation.sets] if operation.sets else [])):
             if quantity not in names:
                 yield Problem(here, *unknown("quantity", quantity, names))
+        kinds = {place.kind for part in book.parts.values() for place in part.places}
+        for kind in operation.reaches:
+            if kind not in kinds:
+                yield Problem(here, *unknown("kind of place", kind, kinds))
+        for name in operation.includes:
+            if name not in book.operations:
+                yield Problem(here, *unknown("operation", name, book.operations))
         for word in (*operation.clears, *operation.retest):
             if word not in book.damage and word not in book.methods:
                 yield Problem(here, *unknown("damage word or method", word, (*book.damage, *book.methods)))

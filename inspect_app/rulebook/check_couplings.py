@@ -31,6 +31,8 @@ def _form_problems(book: Rulebook, form: CouplingForm) -> Iterator[Problem]:
         yield from _part_problem(book, part, here)
     if form.sum:
         yield from _sum_problems(book, form, here)
+    if any(bill.per == "core" for bill in form.adds):
+        yield Problem(here, "a line that two ways add is billed per core.", "Bill it per part.")
     if form.closes:
         yield from _part_problem(book, form.closes.part, here)
         if form.closes.way and form.closes.part in book.parts:

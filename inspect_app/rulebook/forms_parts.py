@@ -12,13 +12,17 @@ Identifier = str
 
 
 class PackForm(Frozen):
-    """Name and version of a rule pack. `freshen_reserve`: share of the wear band kept in hand."""
+    """Name and version of a rule pack. `freshen_reserve`: share of the wear band kept in hand.
+
+    `contents` lists the parts that come with a bare, short or long core (one not listed: all parts).
+    """
 
     id: Identifier
     title: str
     version: str
     freshen_reserve: float = Field(default=0.25, ge=0, le=1)
     core_title: str = "core"
+    contents: dict[Literal["bare", "short", "long"], tuple[Identifier, ...]] = Field(default_factory=dict)
     map: MapForm | None = None
 
 
@@ -43,7 +47,7 @@ class BillForm(Frozen):
     """A price taken `quantity` times with chance `chance`: per place done, per part, or once per core."""
 
     price: Identifier
-    quantity: float = Field(default=1, gt=0)
+    quantity: float = Field(default=1, gt=0, allow_inf_nan=False)
     chance: float = Field(default=1, gt=0, le=1)
     per: Literal["place", "part", "core"] = "part"
 

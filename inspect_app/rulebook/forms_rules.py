@@ -196,13 +196,16 @@ class OperationForm(Frozen):
     """Work on a piece: what it costs, which figures it voids and which quantity it sets to a size.
 
     `clears` lists damage words and methods whose earlier findings only a new look or test can
-    confirm or lift; `retest` those whose earlier "nothing found" no longer holds.
+    confirm or lift; `retest` those whose earlier "nothing found" no longer holds. All three only at
+    the kinds of place that it `reaches` (empty: all). `includes` names operations done with it.
     """
 
     id: Identifier
     title: str
     bills: tuple[BillForm, ...] = ()
     sets: Identifier | None = None
+    reaches: tuple[Identifier, ...] = ()
+    includes: tuple[Identifier, ...] = ()
     voids: tuple[Identifier, ...] = ()
     clears: tuple[Identifier, ...] = ()
     retest: tuple[Identifier, ...] = ()
@@ -244,7 +247,7 @@ class PriceForm(Frozen):
     low: float = Field(ge=0, allow_inf_nan=False)
     likely: float = Field(ge=0, allow_inf_nan=False)
     high: float = Field(ge=0, allow_inf_nan=False)
-    days: float = Field(default=0, ge=0)
+    days: float = Field(default=0, ge=0, allow_inf_nan=False)
     supplier: str = "shop"
 
     @model_validator(mode="after")

@@ -74,7 +74,7 @@ def test_two_tests_that_contradict_each_other_leave_the_worse_standing() -> None
     found = magnetic(id="t1", outcome="found"), crack("confirmed", test="t1", id="f1")
     state = state_of("shaft driver", *found, magnetic(id="t2"))
     assert said(state, "journal-cracked", "journal 1") == "met"
-    assert state.conflicts() == [("crack at journal 1/fillet", "f1 and t2")]
+    assert state.conflicts() == [("crack at journal 1, fillet", "f1 and t2")]
 
 
 def test_only_tests_contradict_each_other() -> None:

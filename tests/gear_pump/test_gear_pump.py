@@ -243,7 +243,8 @@ def test_the_order_of_evidence_changes_nothing() -> None:
 
 LIBRARY = ("model", "metrology", "rulebook", "closing", "prices", "judge")
 # Words that any program may use: of geometry (a hole or a shaft wears, a face is flat), and to cover.
-ANY_PROGRAM = {"shaft", "cover", "face", "journal", "journals", "outside"}
+ANY_PROGRAM = {"shaft", "cover", "face", "journal", "journals", "outside", "housing"}
+"""Words of geometry and of programs at large; a housing is also what a bearing sits in."""
 
 
 def test_no_word_of_the_pump_stands_in_python() -> None:
