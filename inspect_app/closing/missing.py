@@ -153,8 +153,18 @@ def of_way(
         yield from _of_need(scene, concern, way, place)
         must, may = keep_pair(scene, concern, way, number, place)
         if may and not must and concern.keep:
-            figure = remaining(scene, concern, way, place)
-            yield from of_figure(scene, concern.keep.figure, figure, place, "enough is left")
+            yield from _of_keep(scene, concern, way, place)
+
+
+def _of_keep(scene: RealScene, concern: ConcernForm, way: Way, place: Place) -> Iterator[Missing]:
+    """The reading, or the limit, without which nobody knows whether enough metal remains."""
+    assert concern.keep is not None
+    quantity = concern.keep.figure
+    if scene.threshold(quantity, place.kind, None) is None:
+        title = scene.engine.book.quantities[(quantity, place.kind)].title
+        yield Missing(f"a limit for {title} on the engine sheet", place, "enough is left")
+        return
+    yield from of_figure(scene, quantity, remaining(scene, concern, way, place), place, "enough is left")
 
 
 def _of_need(scene: RealScene, concern: ConcernForm, way: Way, place: Place) -> Iterator[Missing]:

@@ -6,7 +6,7 @@ from typing import Literal
 from inspect_app.closing.piece_state import FLOOR
 from inspect_app.model.answer import Spread, Verdict
 
-from .choices import EMPTY, UNPRICED, Concern
+from .choices import EMPTY, Concern
 from .costs import part_cost
 from .forcing import forcing
 from .joint import Outcome
@@ -70,8 +70,3 @@ def _forced_cost(outcome: Outcome, position: str) -> float:
     forced = {p for p in choices.states for head, _ in forcing(outcome, p) if head == position}
     costs: list[Spread | None] = [part_cost(outcome, p) for p in forced]
     return sum(cost.mean for cost in costs if cost is not None)
-
-
-def can_be_priced(outcome: Outcome) -> bool:
-    """Whether the joint choice takes only what has a price."""
-    return outcome.cost < UNPRICED / 2

@@ -4,9 +4,9 @@ Every number is optional and kept as typed, with its unit ("3.4331 in"). The ids
 quantities are declared by the rule pack; `inspect_app.rulebook` checks a sheet against it.
 """
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field, PositiveInt
+from pydantic import Field
 
 from .answer import Frozen
 
@@ -46,7 +46,7 @@ class EngineSheet(Frozen):
     id: str = Field(min_length=1)
     title: str
     source: str = Field(description="document, page and table that the numbers were typed from")
-    counts: dict[str, PositiveInt] = Field(default_factory=dict)
+    counts: dict[str, Annotated[int, Field(gt=0, le=64)]] = Field(default_factory=dict)
     names: dict[str, tuple[str, ...]] = Field(
         default_factory=dict, description="names instead of numbers for a count, e.g. left and right heads"
     )

@@ -125,6 +125,9 @@ def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityF
     elif base is not None and form.calc.name in ("wear", "clean_up") and base.body == "other":
         what = f'"{form.calc.of}" does not say which way it wears.'
         yield Problem(here, what, 'Write body = "hole" or body = "shaft" there.')
+    depth = book.quantities.get((form.calc.depth or "", kind))
+    if depth is not None and depth.calc is not None:
+        yield Problem(here, f'the depth "{depth.id}" is computed itself.', "Name a quantity that is read.")
     for source in (form.calc.of, form.calc.depth):
         if source and (source, kind) not in book.quantities:
             known = [name for name, other in book.quantities if other == kind]

@@ -36,6 +36,10 @@ def _count_problems(book: Rulebook, sheet: EngineSheet) -> Iterator[Problem]:
         if len(names) != sheet.counts.get(count) or len(set(names)) != len(names):
             what = f'"{count}" has the names {", ".join(names)} for a count of {sheet.counts.get(count)}.'
             yield Problem(f"{here}, names", what, "Give one name to each, all different.")
+        for name in names:
+            if not name.strip() or set(name) & set("/*,"):
+                what = f'"{name}" is no name for one of the {count}.'
+                yield Problem(f"{here}, names", what, "Write a word without / * or a comma.")
 
 
 def _wanted(book: Rulebook) -> set[str]:

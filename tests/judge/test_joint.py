@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inspect_app.judge.answer import states
 from inspect_app.judge.choices import EMPTY, NO_SOURCE, OWN, Choices
 from inspect_app.judge.costs import asked
 from inspect_app.judge.joint import Joint, Outcome
+from inspect_app.judge.present import states
 from inspect_app.model.evidence import Evidence, standing
 from inspect_app.prices.bill import bill_lines
 from tests import support

@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 from inspect_app.closing.drawn import DrawnScene
 from inspect_app.closing.ladders import SizesDrawn
 from inspect_app.closing.piece_state import FLOOR, ROOF, Closings, PieceState
-from inspect_app.judge.answer import states
 from inspect_app.judge.choices import Choices
 from inspect_app.judge.joint import Joint
+from inspect_app.judge.present import states
 from inspect_app.model.evidence import Evidence, standing
 
 from . import six

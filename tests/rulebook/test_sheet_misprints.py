@@ -32,3 +32,17 @@ def test_a_wear_limit_below_at_and_above_the_end_of_the_new_range(limit: str, to
 
 def test_a_limit_without_a_range_is_taken_as_it_is() -> None:
     assert problems(wear_limit="40.02 mm") == []
+
+
+@pytest.mark.parametrize("name", ["left/right", "*", " ", "a, b"])
+def test_a_name_that_would_read_as_a_place_is_told(name: str) -> None:
+    sheet = pump_sheet(names={"gears": (name, "driven")})
+    assert [str(problem) for problem in sheet_problems(pump_book(), sheet)] == [
+        f'engine sheet pump-40, names: "{name}" is no name for one of the gears. '
+        "Write a word without / * or a comma."
+    ]
+
+
+def test_a_machine_of_absurd_size_is_refused() -> None:
+    with pytest.raises(ValueError, match="less than or equal to 64"):
+        pump_sheet(counts={"gears": 65, "bushings": 4, "journals": 2})
