@@ -1,7 +1,7 @@
 """Evidence drawn over the rulebook's own words, on an inline-three or -six of the shipped rules."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
@@ -14,7 +14,7 @@ from inspect_app.model.units import from_canonical
 from inspect_app.rulebook.check_core import core_problems
 from inspect_app.rulebook.engine import Engine, Position
 from inspect_app.rulebook.forms_conditions import FindingCondition
-from inspect_app.rulebook.forms_rules import RuleForm
+from inspect_app.rulebook.forms_rules import PriceForm, RuleForm
 
 from . import six
 
@@ -61,9 +61,9 @@ class Focus:
 
 
 @st.composite
-def focuses(draw: st.DrawFn, bound: Engine) -> Focus:
+def focuses(draw: st.DrawFn, bound: Engine, measured: bool = False) -> Focus:
     """A place of a part (often one where something is read), and damage words that its rules ask for."""
-    if draw(st.booleans()):
+    if measured or draw(st.booleans()):
         slot = draw(st.sampled_from(slots(bound)))
         position, place = bound.positions[slot[0]], parse_place(slot[2])
     else:
@@ -212,16 +212,16 @@ def at(focus: Focus, item: Evidence) -> bool:
 
 
 @st.composite
-def adverse(draw: st.DrawFn, bound: Engine, focus: Focus, items: Sequence[Evidence]) -> list[Evidence]:
-    """Something against the engine: a finding, a report, a sign that shows damage, or a new reading."""
-    kind = draw(st.sampled_from(["finding", "finding", "reading", "reading", "report", "sign"]))
-    if kind == "finding":
-        return draw(findings(bound, focus, "against"))
-    if kind == "reading":
-        return draw(readings(bound, focus, "against", slots_taken(items)))
-    if kind == "report":
-        return draw(reports(bound, focus, "against"))
+def shown_by_signs(draw: st.DrawFn, bound: Engine, id_: str) -> list[Evidence]:
+    """A yard check whose answer shows damage at once."""
     form = draw(st.sampled_from([form for form in bound.book.signs.values() if form.shows]))
-    return [
-        Sign(**washed("against", form.part, sign=form.id, answer=draw(st.sampled_from(list(form.shows)))))
-    ]
+    return [Sign(**washed(id_, form.part, sign=form.id, answer=draw(st.sampled_from(list(form.shows)))))]
+
+
+def scaled(form: PriceForm, times: float) -> PriceForm:
+    ends = {name: getattr(form, name) * times for name in ("low", "likely", "high")}
+    return form.model_copy(update=ends)
+
+
+def with_prices(bound: Engine, prices: dict[str, PriceForm]) -> Engine:
+    return Engine(replace(bound.book, prices=prices), bound.sheet)

@@ -5,7 +5,6 @@ a correction, a repeat and a finer gauge may well change a verdict for the bette
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -17,11 +16,10 @@ from hypothesis import strategies as st
 
 from inspect_app.closing.piece_state import FLOOR, ROOF, Closings
 from inspect_app.judge import judge
-from inspect_app.judge.answer import states
+from inspect_app.judge.present import states
 from inspect_app.model.answer import Answer, PartAnswer
 from inspect_app.model.evidence import Evidence, Look, Reading, Test, standing
 from inspect_app.rulebook.engine import Engine
-from inspect_app.rulebook.forms_rules import PriceForm
 from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 
@@ -90,10 +88,26 @@ def is_needed(item: Evidence) -> bool:
     return isinstance(item, Reading) and item.station != "below"
 
 
-def law_adverse_evidence_never_reopens_a_way(data: st.DataObject, bound: Engine) -> None:
+def law_a_finding_never_reopens_a_way(data: st.DataObject, bound: Engine) -> None:
     focus = data.draw(drawn.focuses(bound))
     items = data.draw(drawn.evidence(bound, focus))
-    against = data.draw(drawn.adverse(bound, focus, items))
+    against = data.draw(drawn.findings(bound, focus, "against"))
+    never_less(closings(bound, items), closings(bound, [*items, *against]), FLOOR)
+
+
+def law_a_reading_where_nothing_was_read_never_reopens_a_way(data: st.DataObject, bound: Engine) -> None:
+    focus = data.draw(drawn.focuses(bound, measured=True))
+    items = data.draw(drawn.evidence(bound, focus, most=2))
+    against = data.draw(drawn.readings(bound, focus, "against", drawn.slots_taken(items)))
+    never_less(closings(bound, items), closings(bound, [*items, *against]), FLOOR)
+
+
+def law_a_report_or_a_sign_that_shows_damage_never_reopens_a_way(data: st.DataObject, bound: Engine) -> None:
+    focus = data.draw(drawn.focuses(bound))
+    items = data.draw(drawn.evidence(bound, focus, most=2))
+    items += data.draw(drawn.reports(bound, focus, "before"))
+    report = data.draw(drawn.reports(bound, focus, "against"))
+    against = report if data.draw(st.booleans()) else data.draw(drawn.shown_by_signs(bound, "against"))
     never_less(closings(bound, items), closings(bound, [*items, *against]), FLOOR)
 
 
@@ -131,10 +145,10 @@ def law_a_clean_look_or_test_taken_away_never_makes_the_build_cheaper(
 def law_prices_close_nothing(data: st.DataObject, bound: Engine) -> None:
     items = some_evidence(data, bound)
     prices = {
-        name: scaled(form, data.draw(st.sampled_from([0, 0.1, 1, 5, 100])))
+        name: drawn.scaled(form, data.draw(st.sampled_from([0, 0.1, 1, 5, 100])))
         for name, form in bound.book.prices.items()
     }
-    before, after = answer(bound, items), answer(with_prices(bound, prices), items)
+    before, after = answer(bound, items), answer(drawn.with_prices(bound, prices), items)
     for one, other in zip(before.parts, after.parts, strict=True):
         assert one.closed == other.closed
         assert one.close_calls == other.close_calls
@@ -148,8 +162,8 @@ def law_a_dearer_price_never_makes_the_build_cheaper(data: st.DataObject, bound:
     names = [name for name, form in bound.book.prices.items() if form.title in used]
     name = data.draw(st.sampled_from(names))
     times = data.draw(st.sampled_from([1.001, 1.5, 10]))
-    dearer = dict(bound.book.prices) | {name: scaled(bound.book.prices[name], times)}
-    after = answer(with_prices(bound, dearer), items)
+    dearer = dict(bound.book.prices) | {name: drawn.scaled(bound.book.prices[name], times)}
+    after = answer(drawn.with_prices(bound, dearer), items)
     assert after.core.cost.mean >= before.core.cost.mean - cents(after)
 
 
@@ -182,7 +196,9 @@ def law_every_answer_reads_back_from_json(data: st.DataObject, bound: Engine) ->
 
 
 OF_CLOSINGS = (
-    "adverse_evidence_never_reopens_a_way",
+    "a_finding_never_reopens_a_way",
+    "a_reading_where_nothing_was_read_never_reopens_a_way",
+    "a_report_or_a_sign_that_shows_damage_never_reopens_a_way",
     "a_clean_look_or_test_taken_away_leaves_nothing_more_open",
     "a_reading_taken_away_proves_nothing_more",
 )
@@ -211,15 +227,6 @@ def without(items: Sequence[Evidence], gone: Evidence) -> list[Evidence]:
 def cents(found: Answer) -> float:
     """What rounding every line of a bill to the cent can come to."""
     return 0.01 * len(found.bill) + 1e-6
-
-
-def scaled(form: PriceForm, times: float) -> PriceForm:
-    ends = {name: getattr(form, name) * times for name in ("low", "likely", "high")}
-    return form.model_copy(update=ends)
-
-
-def with_prices(bound: Engine, prices: dict[str, PriceForm]) -> Engine:
-    return Engine(replace(bound.book, prices=prices), bound.sheet)
 
 
 def typed_in(item: Evidence, unit: str, times: Decimal) -> Evidence:
