@@ -219,7 +219,9 @@ def remaining(scene: RealScene, concern: ConcernForm, way: Way, place: Place) ->
     size = way.size_mm or 0.0
     lo = figure.lo - concern.keep.loses * (size - step.lo)
     hi = figure.hi - concern.keep.loses * (size - step.hi)
-    return Figure(lo, hi, figure.u, figure.evidence, figure.missing + step.missing)
+    taken = concern.keep.loses * (size - step.lo)
+    candidates = tuple((value - taken, u) for value, u in figure.candidates) if step.known else ()
+    return Figure(lo, hi, figure.u, figure.evidence, figure.missing + step.missing, candidates)
 
 
 def _drawn_fails(scene: RealScene, concern: ConcernForm, way: Way, number: int, drawn: SizesDrawn) -> Bools:

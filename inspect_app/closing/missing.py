@@ -72,17 +72,21 @@ def unsettled(scene: RealScene, damage: str, place: Place, zone: tuple[str, ...]
         yield Missing(f"write down what {tests} found, and where", place, f"no {damage}")
         return
     title = _settling_title(scene, damage)
+    if title is None:
+        yield Missing("material on the engine sheet", Place(""), "one that a test suits")
+        return
     leaves = scene.engine.leaves(scene.part, place.kind)
     whole = len(state.unsettled) == len(leaves)
     for leaf in [place] if whole else state.unsettled:
         yield Missing(title, leaf, "nothing found")
 
 
-def _settling_title(scene: RealScene, damage: str) -> str:
+def _settling_title(scene: RealScene, damage: str) -> str | None:
+    """The first method that proves the word absent on this material; None if none does."""
     methods = [scene.engine.book.methods[name] for name in scene.engine.book.damage[damage].settled_by]
     material = scene.evidence.material
     suited = [method for method in methods if not method.suits or material in method.suits]
-    return suited[0].title if suited else f"what the {scene.evidence.position.title.lower()} is made of"
+    return suited[0].title if suited else None
 
 
 def _method(scene: RealScene, form: TestCondition | LookCondition, places: list[Place]) -> Iterator[Missing]:

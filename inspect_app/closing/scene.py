@@ -100,16 +100,20 @@ class RealScene:
 
 
 def past(figure: Figure, against: Threshold | None) -> tuple[bool, bool]:
-    """Whether a figure must and may lie past a threshold; without one, nobody can tell."""
+    """Whether a figure must and may lie past a threshold; without one, nobody can tell.
+
+    Of several readings each counts with its own uncertainty, so that a worse reading by a coarser
+    gauge never lifts what a finer one had shown.
+    """
     if against is None:
         return False, True
-    guard = against.z * figure.u
-    if against.worse == "above":
-        return (
-            clean(figure.lo - guard - against.value) > 0,
-            clean(figure.hi + guard - against.value) > 0,
-        )
-    return clean(against.value - figure.hi - guard) > 0, clean(against.value - figure.lo + guard) > 0
+    sign = 1.0 if against.worse == "above" else -1.0
+    limit = sign * against.value
+    lo, hi = sorted((sign * figure.lo, sign * figure.hi))
+    values = [(sign * value, u) for value, u in figure.candidates]
+    must = any(clean(v - against.z * u - limit) > 0 for v, u in [*values, (lo, figure.u)] if v <= lo)
+    may = any(clean(v + against.z * u - limit) > 0 for v, u in [*values, (hi, figure.u)])
+    return must, may
 
 
 def _pair(states: list[tuple[bool, bool]]) -> Pair:

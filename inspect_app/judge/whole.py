@@ -125,7 +125,8 @@ def _why(verdict: CoreChoice, values: dict[CoreChoice, Spread | None], currency:
 
 
 def _waits_for(parts: tuple[PartAnswer, ...]) -> str | None:
-    for part in parts:
+    """The first open point: of a part that nobody has looked at, since looking costs least; else in order."""
+    for part in sorted(parts, key=lambda p: p.verdict is not None):
         if part.open_points and part.standing != "settled":
             point = part.open_points[0]
             at = f", {point.place}" if 0 < len(point.place) <= _FEW_WORDS else ""

@@ -21,7 +21,8 @@ Slots = Mapping[Slot, tuple[Value, ...]]
 class Figure:
     """An interval lo..hi (equal when fully known) with the standard uncertainty of its known end.
 
-    `missing` lists the slots that keep it from being fully known.
+    `missing` lists the slots that keep it from being fully known. `candidates` are all values that
+    could be the worst, each with its own u: a guarded limit is passed if any of them passes it.
     """
 
     lo: float
@@ -29,6 +30,7 @@ class Figure:
     u: float = 0.0
     evidence: tuple[str, ...] = ()
     missing: tuple[Slot, ...] = ()
+    candidates: tuple[tuple[float, float], ...] = ()
 
     @property
     def known(self) -> bool:
@@ -50,7 +52,8 @@ def worst(slots: Slots, worse: str) -> Figure:
     extreme = (max if largest else min)(values, key=lambda v: v.value)
     known = clean(extreme.value)
     lo, hi = (known, inf if missing else known) if largest else (-inf if missing else known, known)
-    return Figure(lo, hi, extreme.u, extreme.evidence, missing)
+    candidates = tuple((clean(value.value), value.u) for value in values)
+    return Figure(lo, hi, extreme.u, extreme.evidence, missing, candidates)
 
 
 def largest_minus_smallest(slots: Slots, along: str) -> Figure:

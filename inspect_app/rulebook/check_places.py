@@ -37,4 +37,6 @@ def place_problems(
 def _index_words(place: Place, known: list[str]) -> tuple[str, str]:
     if known == [""]:
         return f'"{place}": there is only one {place.kind}.', f'Write "{place.kind}".'
+    if place.index and place.index != WHOLE:
+        return f'there is no "{place}".', f"The numbers of {place.kind} are: {', '.join(known)}."
     return f'"{place}": which {place.kind}?', f"Add one of: {', '.join(known)}."

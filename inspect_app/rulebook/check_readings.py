@@ -80,7 +80,10 @@ def _setting_problems(engine: Engine, form: QuantityForm, item: Reading, here: s
 
 
 def _plausible(engine: Engine, form: QuantityForm, kind: str, item: Reading, here: str) -> Iterator[Problem]:
-    """A size or setting 25.4 times off its nominal has the wrong unit, unless the row says it is meant."""
+    """A size or setting far off its nominal is asked about, unless the row says it is meant.
+
+    Wear and listed steps stay within a few percent; a slipped point or a wrong unit does not.
+    """
     nominal = engine.nominal(item.quantity, kind)
     if nominal is None or nominal <= 0 or item.as_meant:
         return
@@ -89,3 +92,6 @@ def _plausible(engine: Engine, form: QuantityForm, kind: str, item: Reading, her
     if any(abs(ratio / times - 1) < _NEAR for times in (_INCH, 1 / _INCH)):
         what = f"{typed} is {_INCH} times off the nominal {nominal:g} mm. Inch or millimetre?"
         yield Problem(here, what, "Correct the unit, or write as_meant = yes.")
+    elif abs(ratio - 1) > _NEAR:
+        what = f"{typed} is {ratio:.3g} times the nominal {nominal:g} mm. Is the decimal point right?"
+        yield Problem(here, what, "Correct it, or write as_meant = yes.")

@@ -125,6 +125,6 @@ def test_an_import_of_readings_that_the_engine_does_not_know_raises_and_writes_n
     before = (folder / CORE_FILE).read_bytes()
     source = folder.parent / "r.csv"
     source.write_text(f"{HEAD}\n{ROW.replace('bore 1', 'bore 9')}\n")
-    with pytest.raises(Problems, match=r"r\.csv, line 2: .*which bore"):
+    with pytest.raises(Problems, match=r'r\.csv, line 2: .*there is no "bore'):
         add_readings(folder, source, six.book())
     assert (folder / CORE_FILE).read_bytes() == before

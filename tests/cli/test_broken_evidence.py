@@ -33,7 +33,7 @@ def key_of(refused, six, kind: str, **fields: object) -> str:
     [
         ({"piece": "gearbox"}, '"gearbox" is no piece of this core. Use one of: block, crankshaft, '),
         ({"place": "sump"}, '"sump" is no place of block. Use one of: bore, cam_tunnel, '),
-        ({"place": "bore 7"}, '"bore 7": which bore? Add one of: 1, 2, 3, 4, 5, 6.'),
+        ({"place": "bore 7"}, 'there is no "bore 7". The numbers of bore are: 1, 2, 3, 4, 5, 6.'),
         ({"place": "bore"}, '"bore": which bore? Add one of: 1, 2, 3, 4, 5, 6.'),
         ({"place": "bore *"}, '"bore *": which bore? Add one of: 1, 2, 3, 4, 5, 6.'),
         ({"place": "outside 1"}, '"outside 1": there is only one outside. Write "outside".'),
@@ -115,11 +115,18 @@ def test_a_size_that_is_meant_is_taken(run, six) -> None:
     assert run("judge", six).code == 0
 
 
-@pytest.mark.parametrize("value", ["88.91", "3.16"])
-def test_a_size_further_or_nearer_than_25_4_times_is_not_asked_about(run, six, value) -> None:
-    twice = {"88.91": "thou", "3.16": "in"}
-    add_item(six, "reading", **READING | {"value": value, "unit": twice[value]})
-    assert run("judge", six).code == 0
+@pytest.mark.parametrize(
+    ("value", "times"),
+    [("3.14", "0.897"), ("3.16", ""), ("3.84", ""), ("3.86", "1.1"), ("35.004", "10"), ("0", "0")],
+)
+def test_a_size_more_than_a_tenth_off_its_nominal_is_asked_about(run, six, value, times) -> None:
+    add_item(six, "reading", **READING | {"value": value, "unit": "in"})
+    done = run("judge", six)
+    words = (
+        f"{value} in is {times} times the nominal 88.9 mm. Is the decimal point right? "
+        "Correct it, or write as_meant = yes."
+    )
+    assert (done.code, words in done.err) == ((1, True) if times else (0, False))
 
 
 @pytest.mark.parametrize(
@@ -240,7 +247,7 @@ def test_several_problems_are_all_told_at_once_in_their_order(refused, six) -> N
         'evidence x1: "cubit" is not a unit of length',
         'evidence x2: "sump" is no place of crankshaft',
         'evidence x2: "tired" is no damage word of this rulebook',
-        'evidence x3: "bore 9": which bore? Add one of: 1, 2, 3, 4, 5, 6.',
+        'evidence x3: there is no "bore 9"',
         'evidence x3: "attic" is no place of block',
         'evidence x3: "nose" is no method of this rulebook',
     ]

@@ -145,7 +145,7 @@ def test_a_crack_test_is_asked_for_that_suits_the_metal() -> None:
 def test_where_the_metal_is_unknown_that_is_asked_first() -> None:
     engine = Engine(pump_book(), pump_sheet(materials={}))
     asked = missing(state_of("cover", engine=engine), "cover-cracked")
-    assert {item.what for item in asked} == {"what the cover is made of"}
+    assert {item.what for item in asked} == {"material on the engine sheet"}
 
 
 def test_a_look_that_shows_it_is_asked_for() -> None:
