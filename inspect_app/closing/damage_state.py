@@ -32,10 +32,11 @@ class DamageState:
     unexplained: tuple[str, ...] = ()
 
 
+CLEAN = DamageState(must=False, may=False, shown_by=(), unsettled=(), conflicts=())
+
+
 def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone) -> DamageState:
     """The state of `damage` at `place` (kind and index), at or below `zone`."""
-    part = evidence.position.part
-    leaves = [Place(place.kind, place.index, leaf) for leaf in evidence.engine.leaves(part, place.kind, zone)]
     here = [
         found
         for found in evidence.found
@@ -43,6 +44,10 @@ def damage_state(evidence: PieceEvidence, damage: str, place: Place, zone: Zone)
         and (found.place.kind, found.place.index) == (place.kind, place.index)
         and overlap(found.place.zone, zone)
     ]
+    if not here and evidence.clean_all_over(damage):
+        return CLEAN
+    part = evidence.position.part
+    leaves = [Place(place.kind, place.index, leaf) for leaf in evidence.engine.leaves(part, place.kind, zone)]
     standing = [found for found in here if not _beaten(evidence, found, zone)]
     shown = [found for found in standing if found.strength >= SEEN]
     unnamed = {leaf: ids for leaf in leaves if (ids := unexplained_at(evidence, damage, leaf))}

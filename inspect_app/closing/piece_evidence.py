@@ -16,7 +16,7 @@ from inspect_app.model.evidence import (
     Test,
 )
 from inspect_app.model.pieces import Piece, state_rank
-from inspect_app.model.places import Place, parse_place
+from inspect_app.model.places import WHOLE, Place, parse_place
 from inspect_app.rulebook.engine import Engine, Position
 from inspect_app.rulebook.forms_rules import MethodForm
 
@@ -67,6 +67,7 @@ class PieceEvidence:
         self.items = tuple(sorted(mine, key=lambda item: (item.when, item.id)))
         self.history = History(engine.book, piece)
         self._able: dict[str, tuple[Coverage, ...]] = {}
+        self._clean: dict[str, bool] = {}
         self.material = piece.material or engine.material(position.part)
 
     def suits(self, method: MethodForm, state: int) -> bool:
@@ -145,6 +146,16 @@ class PieceEvidence:
             methods = self.engine.book.damage[damage].settled_by
             self._able[damage] = tuple(c for c in self.coverages if c.method in methods)
         return self._able[damage]
+
+    def clean_all_over(self, damage: str) -> bool:
+        """Whether one look or test of the whole piece settles the word wherever no finding says otherwise.
+
+        Never after work on the piece: then each place has its own history.
+        """
+        if damage not in self._clean:
+            whole = any(place.kind == WHOLE for c in self.able_to_show(damage) for place in c.places)
+            self._clean[damage] = whole and not self.piece.operations and not self.unexplained
+        return self._clean[damage]
 
     def _coverage(self, item: Look | Test) -> list[Coverage]:
         method, state = self.engine.book.methods[item.method], state_rank(item.state)
