@@ -119,7 +119,7 @@ class FigureState:
             case "largest_minus_smallest":
                 return largest_minus_smallest(self._slots(base, place), form.calc.along or "station")
             case "wear":
-                return wear(worst(self._slots(base, place), base.worse), self.unworn(base, place), base.body)
+                return wear(self._extreme(base, place), self.unworn(base, place), base.body)
             case "clean_up":
                 return self._clean_up(form.calc, base, place)
 
@@ -131,16 +131,21 @@ class FigureState:
             for direction in form.directions
         }
 
+    def _unworn_read(self, form: QuantityForm, place: Place) -> dict[Slot, tuple[Value, ...]]:
+        """What was read where nothing rubs."""
+        slots = {} if form.unworn is None else {d: (form.unworn, d) for d in form.directions}
+        read = {(form.id, *slot): self.values(form.id, place, slot) for slot in slots.values()}
+        return {slot: values for slot, values in read.items() if values}
+
+    def _extreme(self, form: QuantityForm, place: Place) -> Figure:
+        """The worst size of the place. An unworn reading counts too: the metal is gone there as well."""
+        return worst({**self._slots(form, place), **self._unworn_read(form, place)}, form.worse)
+
     def unworn(self, form: QuantityForm, place: Place) -> Figure:
         """The present unworn size: read where nothing rubs, else the size cut or stamped, else open."""
-        if form.unworn is not None:
-            slots = {
-                (form.id, form.unworn, direction): self.values(form.id, place, (form.unworn, direction))
-                for direction in form.directions
-            }
-            read = {slot: values for slot, values in slots.items() if values}
-            if read:
-                return worst(read, "below" if form.body == "hole" else "above")
+        read = self._unworn_read(form, place)
+        if read:
+            return worst(read, "below" if form.body == "hole" else "above")
         step = self._step_marked(form.id, place)
         if not step:
             station = form.unworn if form.unworn is not None else STAMPED
@@ -177,8 +182,7 @@ class FigureState:
         return shifted(unworn, nominal, 1 if form.body == "hole" else -1)
 
     def _clean_up(self, calc: CalcForm, base: QuantityForm, place: Place) -> Figure:
-        extreme = worst(self._slots(base, place), base.worse)
-        worn = wear(extreme, self.unworn(base, place), base.body)
+        worn = wear(self._extreme(base, place), self.unworn(base, place), base.body)
         stock = size(calc.stock) if calc.stock else 0.0
         return clean_up(self.step(base.id, place), worn, self._depth(calc, place), stock, calc.k)
 
