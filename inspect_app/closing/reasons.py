@@ -44,11 +44,12 @@ def _weight(closed: Closed) -> tuple[bool, bool, float]:
 
 def _not_there(state: PieceState) -> Iterator[Closed]:
     if not state.there:
+        machine = state.scene.engine.book.pack.core_title
         yield Closed(
             closes="own",
             rule=NOT_THERE,
             why="The piece is not with the core, or one that does not belong to it is in its place.",
-            plain="This part did not come with the engine, or what came is not from this kind of engine.",
+            plain=f"This part did not come with the {machine}, or what came is from another kind of {machine}.",
             basis="core record",
             hard=True,
             place="",
