@@ -49,7 +49,7 @@ def _not_there(state: PieceState) -> Iterator[Closed]:
             closes="own",
             rule=NOT_THERE,
             why="The piece is not with the core, or one that does not belong to it is in its place.",
-            plain=f"This part did not come with the {machine}, or what came is from another kind of {machine}.",
+            plain=f"This part did not come with the {machine}, or what came belongs to another {machine}.",
             basis="core record",
             hard=True,
             place="",
