@@ -121,7 +121,7 @@ _WORDS: dict[CoreChoice, str] = {
 def _why(verdict: CoreChoice, values: dict[CoreChoice, Spread | None], currency: str) -> str:
     order = [verdict, *(choice for choice in values if choice != verdict)]
     told = [f"{_WORDS[c]} {currency} {v.mean:,.0f}" for c in order if (v := values[c]) is not None]
-    return ". ".join(told) + "."
+    return ". ".join([f"{told[0]} on average", *told[1:]]) + "."
 
 
 def _waits_for(parts: tuple[PartAnswer, ...]) -> str | None:

@@ -89,7 +89,7 @@ def because(part: PartAnswer) -> str:
     if part.forced_by:
         return sentence(part.forced_by[0].why)
     if part.verdict == "reuse":
-        return "Nothing closes the own piece."
+        return "Everything asked for was checked; nothing speaks against it."
     return sentence(GROUNDS[part.grounds]) if part.grounds else ""
 
 
