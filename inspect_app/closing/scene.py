@@ -7,6 +7,7 @@ import numpy as np
 
 from inspect_app.metrology.figures import Figure
 from inspect_app.model.answer import BuildStandard
+from inspect_app.model.evidence import UNANSWERED
 from inspect_app.model.places import Place
 from inspect_app.model.units import clean
 from inspect_app.rulebook.conditions import Threshold
@@ -17,7 +18,6 @@ from .figure_state import FigureState
 from .piece_evidence import PieceEvidence
 
 Zone = tuple[str, ...]
-UNANSWERED = ("not looked", "cannot tell")
 
 
 class RealScene:

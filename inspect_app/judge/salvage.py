@@ -3,10 +3,9 @@
 from inspect_app.closing.piece_state import PieceState
 from inspect_app.model.answer import OldPiece, Verdict
 from inspect_app.model.evidence import Decision
+from inspect_app.prices.bill import CENTS
 
 from .joint import Outcome
-
-_CENTS = 2
 
 
 def fate_of(outcome: Outcome, state: PieceState, verdict: Verdict) -> OldPiece:
@@ -35,7 +34,7 @@ def _wanted_back(state: PieceState) -> bool:
 
 
 def _value(outcome: Outcome, price: str | None) -> float:
-    return round(outcome.joint.pricing.mean(price), _CENTS) if price else 0.0
+    return round(outcome.joint.pricing.mean(price), CENTS) if price else 0.0
 
 
 def salvage_price(outcome: Outcome, state: PieceState) -> str | None:

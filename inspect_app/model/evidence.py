@@ -49,6 +49,10 @@ class OnPiece(Item):
         return value
 
 
+UNANSWERED = ("not looked", "cannot tell")
+"""Answers to a yard check that leave its question open."""
+
+
 class Sign(OnPiece):
     """A yard check and its answer; "not looked" and "cannot tell" are answers."""
 

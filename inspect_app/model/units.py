@@ -79,11 +79,6 @@ def size(text: str, dimension: str = "length") -> float:
     return canonical(decimal_of(number), unit.strip() or "dimensionless", dimension)
 
 
-def unit_of(text: str) -> str:
-    """The unit written in "value unit", or "" if none stands there."""
-    return text.strip().partition(" ")[2].strip()
-
-
 def from_canonical(value: float, unit: str, dimension: str = "length") -> float:
     """`value` in the canonical unit as a number of `unit` (the way out, for showing)."""
     return value / float(factor(unit, dimension))

@@ -12,7 +12,7 @@ from inspect_app.rulebook.forms_parts import BillForm
 from inspect_app.rulebook.forms_rules import PriceForm
 
 ZERO = Spread(low=0.0, likely=0.0, high=0.0, mean=0.0)
-_CENTS = 2
+CENTS = 2
 
 
 @dataclass(frozen=True, order=True)
@@ -64,7 +64,7 @@ def add(spreads: Iterable[Spread | BillLine]) -> Spread:
 
 def rounded(spread: Spread) -> Spread:
     """To the cent, for showing."""
-    return Spread(**{name: round(value, _CENTS) + 0.0 for name, value in spread.model_dump().items()})
+    return Spread(**{name: round(value, CENTS) + 0.0 for name, value in spread.model_dump().items()})
 
 
 Asked = tuple[tuple[str, ...], Need]

@@ -92,16 +92,6 @@ class Rulebook:
         """The rules of each part, in the order of the files."""
         return {part: tuple(rule for rule in self.rules.values() if rule.part == part) for part in self.parts}
 
-    @cached_property
-    def part_of_kind(self) -> dict[str, str]:
-        """The part that a measured kind of place belongs to."""
-        return {
-            place.kind: part.id
-            for part in self.parts.values()
-            for place in part.places
-            if any(kind == place.kind for _, kind in self.quantities)
-        }
-
     def place_form(self, part: str, kind: str) -> PlaceForm | None:
         """The form of a kind of place on a part, or None if the part has no such place."""
         return next((place for place in self.parts[part].places if place.kind == kind), None)

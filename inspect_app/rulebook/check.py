@@ -9,7 +9,7 @@ from .book import Rulebook
 from .check_couplings import coupling_problems
 from .check_rules import rule_problems
 from .forms_parts import BillForm, ConcernForm, PartForm
-from .forms_rules import QuantityForm
+from .forms_rules import CalcForm, QuantityForm
 from .sizes import size_problem
 
 
@@ -117,32 +117,39 @@ def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityF
         factor(form.shown_in, form.dimension)
     except UnknownUnit as error:
         yield Problem(f"{here}, shown_in", str(error), "")
-    if form.calc is None:
-        return
-    base = book.quantities.get((form.calc.of, kind))
+    if form.calc is not None:
+        yield from _source_problems(book, form.calc, kind, here)
+        yield from _calc_problems(book, form.calc, here)
+
+
+def _source_problems(book: Rulebook, calc: CalcForm, kind: str, here: str) -> Iterator[Problem]:
+    """What a figure is computed from must be read, at the same kind of place."""
+    base = book.quantities.get((calc.of, kind))
     if base is not None and base.calc is not None:
-        yield Problem(here, f'"{form.calc.of}" is computed itself.', "Compute from what is read.")
-    elif base is not None and form.calc.name in ("wear", "clean_up") and base.body == "other":
-        what = f'"{form.calc.of}" does not say which way it wears.'
+        yield Problem(here, f'"{calc.of}" is computed itself.', "Compute from what is read.")
+    elif base is not None and calc.name in ("wear", "clean_up") and base.body == "other":
+        what = f'"{calc.of}" does not say which way it wears.'
         yield Problem(here, what, 'Write body = "hole" or body = "shaft" there.')
-    depth = book.quantities.get((form.calc.depth or "", kind))
+    depth = book.quantities.get((calc.depth or "", kind))
     if depth is not None and depth.calc is not None:
         yield Problem(here, f'the depth "{depth.id}" is computed itself.', "Name a quantity that is read.")
-    for source in (form.calc.of, form.calc.depth):
+    for source in (calc.of, calc.depth):
         if source and (source, kind) not in book.quantities:
             known = [name for name, other in book.quantities if other == kind]
             yield Problem(here, *unknown(f"quantity of {kind}", source, known))
-    for word in form.calc.unless_absent:
+
+
+def _calc_problems(book: Rulebook, calc: CalcForm, here: str) -> Iterator[Problem]:
+    for word in calc.unless_absent:
         if word not in book.damage:
             yield Problem(here, *unknown("damage word", word, book.damage))
-    if form.calc.stock:
-        yield from size_problem(here, "calc.stock", form.calc.stock)
-    if form.calc.name == "largest_minus_smallest" and form.calc.along is None:
-        yield Problem(
-            here, "a largest-minus-smallest needs along.", 'Write along = "station" or "direction".'
-        )
-    if form.calc.k[0] > form.calc.k[1] or form.calc.k[0] < 0:
-        yield Problem(here, f"k = {list(form.calc.k)} is no interval.", "Write the smaller factor first.")
+    if calc.stock:
+        yield from size_problem(here, "calc.stock", calc.stock)
+    if calc.name == "largest_minus_smallest" and calc.along is None:
+        what = "a largest-minus-smallest needs along."
+        yield Problem(here, what, 'Write along = "station" or "direction".')
+    if calc.k[0] > calc.k[1] or calc.k[0] < 0:
+        yield Problem(here, f"k = {list(calc.k)} is no interval.", "Write the smaller factor first.")
 
 
 def _pack_problems(book: Rulebook) -> Iterator[Problem]:

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from inspect_app.model.core import Core
 from inspect_app.model.evidence import (
+    UNANSWERED,
     Decision,
     Evidence,
     Finding,
@@ -27,7 +28,6 @@ from .check_readings import reading_problems
 from .check_sheet import use_one_of
 from .engine import Engine, Position
 
-UNANSWERED = ("not looked", "cannot tell")
 Spot = Callable[[Evidence], str]
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from inspect_app.judge import judge
 from inspect_app.model.answer import Answer
 from inspect_app.model.core import Core
-from inspect_app.model.evidence import Evidence, Look, Reading, Test
+from inspect_app.model.evidence import Evidence, Finding, Look, Reading, Test
 from inspect_app.model.pieces import Mark, Piece
 from inspect_app.model.sheet import EngineSheet
 from inspect_app.rulebook.book import Rulebook
@@ -57,6 +57,21 @@ def look(id_: str, piece: str, method: str = "eye", places: tuple[str, ...] = ("
 
 def clean_test(id_: str, piece: str, method: str, places: tuple[str, ...] = ("*",)) -> Test:
     return Test(id=id_, piece=piece, method=method, places=places, outcome="nothing_found", **COMMON)
+
+
+def confirmed_crack(place: str, test: str = "t", method: str = "magnetic particle") -> list[Evidence]:
+    """A crack of the crankshaft at `place`, and the test of the whole piece that confirmed it."""
+    found = Test(id=test, piece="crankshaft", method=method, places=("*",), outcome="found", **COMMON)
+    crack = Finding(
+        id="crack",
+        piece="crankshaft",
+        damage="crack",
+        place=place,
+        strength="confirmed",
+        test=test,
+        **COMMON,
+    )
+    return [found, crack]
 
 
 def reading(id_: str, piece: str, quantity: str, place: str, value: str, **more: Any) -> Reading:

@@ -67,19 +67,7 @@ def test_work_reaches_only_its_own_kinds_of_place() -> None:
 
 def contradicted() -> list[Evidence]:
     """A crack that one test confirmed and another, equally strong, did not find."""
-    dye = Test(
-        id="dye", piece="crankshaft", method="dye penetrant", places=("*",), outcome="found", **six.COMMON
-    )
-    crack = Finding(
-        id="f",
-        piece="crankshaft",
-        damage="crack",
-        place="rod_journal 2/fillet/front",
-        strength="confirmed",
-        test="dye",
-        **six.COMMON,
-    )
-    return [*EVERYTHING, dye, crack]
+    return EVERYTHING + six.confirmed_crack("rod_journal 2/fillet/front", "dye", "dye penetrant")
 
 
 def test_of_two_tests_that_contradict_each_other_the_worse_counts_provisionally() -> None:
@@ -88,7 +76,7 @@ def test_of_two_tests_that_contradict_each_other_the_worse_counts_provisionally(
     assert shaft.fork is not None
     assert [(item.what, item.place, item.answer) for item in shaft.fork.if_] == [
         (
-            "settle f and crack-crankshaft: they contradict each other",
+            "settle crack and crack-crankshaft: they contradict each other",
             "crack at rod journal 2, fillet, front",
             "the worse one holds",
         )

@@ -1,6 +1,6 @@
 """What becomes of the old piece: a cracked one earns no core credit."""
 
-from inspect_app.model.evidence import Evidence, Finding, Test
+from inspect_app.model.evidence import Evidence
 
 from . import six
 
@@ -8,14 +8,8 @@ EVERYTHING = six.looks_and_tests() + six.readings()
 
 
 def cracked() -> list[Evidence]:
-    found = Test(
-        id="t", piece="crankshaft", method="magnetic particle", places=("*",), outcome="found", **six.COMMON
-    )
-    place = "rod_journal 2/fillet/front"
-    crack = Finding(
-        id="f", piece="crankshaft", damage="crack", place=place, strength="confirmed", test="t", **six.COMMON
-    )
-    return [item for item in EVERYTHING if item.id != "crack-crankshaft"] + [found, crack]
+    kept = [item for item in EVERYTHING if item.id != "crack-crankshaft"]
+    return kept + six.confirmed_crack("rod_journal 2/fillet/front")
 
 
 def test_a_piece_that_evidence_closed_is_scrap_even_in_an_exchange() -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from inspect_app.judge import judge
 from inspect_app.model.answer import Answer
-from inspect_app.model.evidence import Decision, Evidence, Finding, OutsideReport, Test
+from inspect_app.model.evidence import Decision, Evidence, Finding, OutsideReport
 from inspect_app.model.pieces import Mark, OperationDone, Piece
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.load import load_rulebook
@@ -30,25 +30,7 @@ def without(*ids: str) -> list[Evidence]:
 
 
 def cracked_in_the_fillet() -> list[Evidence]:
-    """The crankshaft's test finds a crack in the rear fillet of rod journal 3, and nothing elsewhere."""
-    test = Test(
-        id="crack-crankshaft",
-        piece="crankshaft",
-        method="magnetic particle",
-        places=("*",),
-        outcome="found",
-        **six.COMMON,
-    )
-    crack = Finding(
-        id="crack",
-        piece="crankshaft",
-        damage="crack",
-        place=FILLET,
-        strength="confirmed",
-        test=test.id,
-        **six.COMMON,
-    )
-    return [*without("crack-crankshaft"), test, crack]
+    return [*without("crack-crankshaft"), *six.confirmed_crack(FILLET, "crack-crankshaft")]
 
 
 def report(grounds: str) -> OutsideReport:
