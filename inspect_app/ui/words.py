@@ -146,13 +146,23 @@ def fork(part: PartAnswer) -> str:
 def fork_conditions(turns_on: Fork, brief: bool = False) -> list[str]:
     """Say what a fork turns on, conditions that differ only in their place in one.
 
-    In `brief`, places that would take more than a few words are left out.
+    In `brief`, of places that would take more than a few words only the other part is named.
     """
     groups: dict[tuple[str, str], list[str]] = {}
     for item in turns_on.if_:
         groups.setdefault((item.what, item.answer), []).append(item.place)
-    told = [(what, _at(names, " (", ")"), answer) for (what, answer), names in groups.items()]
-    return [f"{what}{'' if brief and len(at) > FEW_WORDS else at}: {answer}" for what, at, answer in told]
+    return [
+        f"{what}{_brief_at(names) if brief else _at(names, ' (', ')')}: {answer}"
+        for (what, answer), names in groups.items()
+    ]
+
+
+def _brief_at(names: list[str]) -> str:
+    at = _at(names, " (", ")")
+    if len(at) <= FEW_WORDS:
+        return at
+    parts = dict.fromkeys(name.partition(": ")[0] for name in names if ": " in name)
+    return f" ({', '.join(parts)})" if parts else ""
 
 
 def strongest(closed: tuple[Closed, ...]) -> Closed:

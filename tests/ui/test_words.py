@@ -158,3 +158,21 @@ def test_ways_that_change_nothing_are_said_in_one() -> None:
 def test_titles_draw_their_numbers_together() -> None:
     named = ["Head left", "Rod 1", "Rod 2", "Rod 3", "Rod 5", "Head 1", "Pump"]
     assert words.titles(named) == "Head left, Rod 1 to 3, 5, Head 1, Pump"
+
+
+@pytest.mark.parametrize(
+    ("place", "said"),
+    [
+        ("bore 2", "crack test (bore 2): clean"),
+        ("main web 1 to 4, camshaft tunnel, bore 1 to 6, top face, crankcase", "crack test: clean"),
+        ("Block: main web 1 to 4, camshaft tunnel, bore 1 to 6, top face", "crack test (Block): clean"),
+    ],
+)
+def test_a_short_fork_leaves_out_long_places_but_names_another_part(place: str, said: str) -> None:
+    turns_on = a.Fork.model_validate(
+        {
+            "if": [{"what": "crack test", "place": place, "answer": "clean"}],
+            "else": {"verdict": None, "source": None, "cost": None},
+        }
+    )
+    assert words.fork_conditions(turns_on, brief=True) == [said]
