@@ -1,4 +1,4 @@
-"""What is timed: judging, loading the rules, importing the library; each beside a floor, and how it grows.
+"""What is timed: judging, loading, planning, figures, importing; each beside a floor, and how it grows.
 
 The floor is the least that any program would have to do with the same input. The ratio to it, taken in
 one run, hardly depends on the machine; milliseconds do, and only inform.
@@ -24,6 +24,8 @@ from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 from tests.judge import six
+
+from . import measured_vee
 
 HOME = Path(__file__).parents[2]
 Timing = Callable[[], float]
@@ -103,26 +105,70 @@ def loading() -> Bench:
     )
 
 
-def planning() -> Bench:
-    """Eight places and six sizes: the best plan, the runner-up, and what would flip it."""
-    needs = (0.21, 0.34, 0.28, 0.97, 0.31, 0.40, 0.22, 0.83)
+def size_task(places: int) -> SizeTask:
+    """So many places in two banks, six sizes, at most two exceptions and no two side by side."""
+    needs = (0.21, 0.34, 0.28, 0.97, 0.31, 0.40, 0.22, 0.83, 0.30, 0.26, 0.37, 0.24)[:places]
     listed = tuple(Listed(0.25 * step, 90.0 + 8 * step, 40.0) for step in range(1, 7))
-    rule = all_of(at_most(2), no_two_neighbours([(0, 1, 2, 3), (4, 5, 6, 7)]))
-    task = SizeTask(tuple(Spot(need, largest=1.3) for need in needs), listed, 180.0, rule)
+    banks = [range(places // 2), range(places // 2, places)]
+    rule = all_of(at_most(2), no_two_neighbours(banks))
+    return SizeTask(tuple(Spot(need, largest=1.3) for need in needs), listed, 180.0, rule)
 
-    def plan() -> None:
+
+def plan(places: int) -> Timing:
+    """The best plan, the runner-up, and what would flip it."""
+    task = size_task(places)
+
+    def run() -> None:
         planned = plan_sizes(task)
         assert isinstance(planned, Planned)
         what_would_flip(planned)
 
+    return timed(run, loops=10)
+
+
+def planning() -> Bench:
+    rule = size_task(8).rule
     subsets = [frozenset(place for place in range(8) if mask >> place & 1) for mask in range(256)]
     return Bench(
         "plan 8 places, 6 sizes",
-        timed(plan, loops=10),
+        plan(8),
         "ask the rule of every subset",
         timed(lambda: [rule(subset) for subset in subsets], loops=50),
         at_most=15,
         guide=0.005,
+    )
+
+
+def more_places(places: int) -> Bench:
+    """Four places more are sixteen times the subsets."""
+    few = places - 4
+    return Bench(f"plan {places} places", plan(places), f"plan {few}", plan(few), at_most=40)
+
+
+def measuring() -> Bench:
+    """About what a V8 asks for: all bores, journals, walls and faces, and half of it once more."""
+    items = measured_vee.readings(300)
+    text = measured_vee.as_text(items)
+    return Bench(
+        "figures of a V8, 300 readings",
+        timed(lambda: measured_vee.figures(items)),
+        "read them from their JSON",
+        timed(lambda: measured_vee.READINGS.validate_json(text), loops=20),
+        at_most=20,
+        guide=0.020,
+    )
+
+
+def figures_of(number: int) -> Timing:
+    items = measured_vee.readings(number)
+    return timed(lambda: measured_vee.figures(items), loops=3)
+
+
+def more_readings(number: int) -> Bench:
+    """Twice the readings beside the single number."""
+    half = number // 2
+    return Bench(
+        f"figures of {number} readings", figures_of(number), f"of {half}", figures_of(half), at_most=3
     )
 
 
@@ -172,4 +218,6 @@ def growing(cylinders: int, measured_too: bool, at_most: float) -> Bench:
 
 def benches() -> list[Bench]:
     growth = [growing(number, *how) for how in ((True, 3.5), (False, 5.0)) for number in (3, 6)]
-    return [judging(), loading(), planning(), importing(), *growth]
+    plans = [planning(), more_places(8), more_places(12)]
+    figures = [measuring(), *(more_readings(number) for number in (150, 300, 600))]
+    return [judging(), loading(), *plans, *figures, importing(), *growth]

@@ -3,6 +3,7 @@
 import pytest
 
 from . import __main__ as command
+from . import measured_vee
 from .benches import Bench, Result, benches, measured
 
 BENCHES = benches()
@@ -13,6 +14,18 @@ def test_a_bench_runs_and_gives_times(bench: Bench) -> None:
     result = measured(bench, times=1)
     assert result.seconds > 0
     assert result.floor > 0
+
+
+def test_three_hundred_readings_measure_every_slot_of_the_vee() -> None:
+    """A pack that learns to read more than that needs more readings in the bench."""
+    items = measured_vee.readings(300)
+    read = {(item.piece, item.quantity, item.place, item.slot) for item in items}
+    assert len(read) == len(measured_vee.slots()) <= 300
+    assert not [spot for spot, figure in measured_vee.figures(items).items() if figure.missing]
+
+
+def test_half_as_many_readings_leave_figures_open() -> None:
+    assert any(figure.missing for figure in measured_vee.figures(measured_vee.readings(75)).values())
 
 
 def test_a_ratio_above_its_bound_is_told_and_ends_in_exit_1(monkeypatch, capsys) -> None:
