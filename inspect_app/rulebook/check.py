@@ -9,7 +9,7 @@ from .book import Rulebook
 from .check_couplings import coupling_problems
 from .check_rules import rule_problems
 from .forms_parts import BillForm, ConcernForm, PartForm
-from .forms_rules import CalcForm, QuantityForm
+from .forms_rules import CalcForm, QuantityForm, ShareForm
 from .sizes import size_problem
 
 
@@ -117,9 +117,21 @@ def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityF
         factor(form.shown_in, form.dimension)
     except UnknownUnit as error:
         yield Problem(f"{here}, shown_in", str(error), "")
+    if form.share_of is not None:
+        yield from _share_problems(book, form.share_of, form, here)
     if form.calc is not None:
         yield from _source_problems(book, form.calc, kind, here)
         yield from _calc_problems(book, form.calc, here)
+
+
+def _share_problems(book: Rulebook, share: ShareForm, form: QuantityForm, here: str) -> Iterator[Problem]:
+    known = {f"{kind}.{name}": other for (name, kind), other in book.quantities.items()}
+    whole = known.get(share.quantity)
+    if whole is None:
+        yield Problem(f"{here}, share_of", *unknown("quantity", share.quantity, known))
+    elif whole.dimension != form.dimension:
+        what = f'"{share.quantity}" is a {whole.dimension}, this is a {form.dimension}.'
+        yield Problem(f"{here}, share_of", what, "Name a quantity of the same dimension.")
 
 
 def _source_problems(book: Rulebook, calc: CalcForm, kind: str, here: str) -> Iterator[Problem]:

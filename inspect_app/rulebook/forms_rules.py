@@ -57,6 +57,13 @@ class CalcForm(Frozen):
     k: tuple[float, float] = (1.0, 2.0)
 
 
+class ShareForm(Frozen):
+    """The whole (kind.quantity) that a small size belongs to: 0, or more than `at_most` of it, is misprinted."""
+
+    quantity: str
+    at_most: float = Field(gt=0, lt=1)
+
+
 class QuantityForm(Frozen):
     """Something read (stations x directions) or computed (`calc`) at each place of a kind.
 
@@ -76,6 +83,7 @@ class QuantityForm(Frozen):
     calc: CalcForm | None = None
     shown_in: str = "in"
     signed: bool = False
+    share_of: ShareForm | None = None
 
 
 class LimitForm(Frozen):
