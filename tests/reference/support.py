@@ -5,14 +5,21 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from functools import cache
+from hashlib import sha256
 from pathlib import Path
 
 from inspect_app.bundle import add_readings, judge_folder
+from inspect_app.bundle.folder import SHEET_FILE, write_core
 from inspect_app.model.answer import Answer, Closed, PartAnswer, WayTaken
+from inspect_app.model.core import Core, FileEntry
+from inspect_app.model.evidence import Evidence, Reading
+from inspect_app.model.sheet import EngineSheet
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
+from tests.judge import six
 
 MANUAL = Path(__file__).parent / "tm_10_3930_653_14p"
 Spot = tuple[str, str, str]
@@ -70,6 +77,43 @@ def judge_manual(tmp_path: Path, values: Mapping[Spot, str]) -> Answer:
     folder, source = copied(tmp_path, values)
     add_readings(folder, source, shipped_book())
     return judge_folder(folder, shipped_book())
+
+
+def judge_written(tmp_path: Path, core: Core, sheet: EngineSheet) -> Answer:
+    """Write the core's folder as the program keeps it, then read, check and judge that folder."""
+    folder = tmp_path / "core"
+    folder.mkdir()
+    text = sheet.model_dump_json(exclude_defaults=True)
+    (folder / SHEET_FILE).write_text(text, encoding="utf-8")
+    listed = FileEntry(path=SHEET_FILE, sha256=sha256(text.encode("utf-8")).hexdigest())
+    write_core(folder, core.model_copy(update={"files": (listed,)}))
+    return judge_folder(folder, shipped_book())
+
+
+def resized(items: Sequence[Evidence], kind: str, by: str, values: Mapping[Spot, str]) -> list[Evidence]:
+    """The items, each diameter at a place of `kind` changed by `by`, or as `values` say at its spot.
+
+    Every spot of `values` must have been read.
+    """
+    unused, changed = dict(values), list[Evidence]()
+    for item in items:
+        if isinstance(item, Reading) and item.quantity == "diameter" and item.place.startswith(f"{kind} "):
+            spot = (item.place, item.station, item.direction)
+            value = unused.pop(spot, str(Decimal(item.value) + Decimal(by)))
+            item = item.model_copy(update={"value": value})
+        changed.append(item)
+    assert not unused, f"never read: {unused}"
+    return changed
+
+
+def walls(thickness: str) -> list[Evidence]:
+    """The wall of every bore of the inline-six, in inch, on each side."""
+    gauge = "ultrasonic thickness gauge"
+    return [
+        six.reading(f"wall {n} {side}", "block", "wall", f"bore {n}", thickness, direction=side, gauge=gauge)
+        for n in range(1, six.CYLINDERS + 1)
+        for side in ("thrust", "anti_thrust", "front", "rear")
+    ]
 
 
 @cache
