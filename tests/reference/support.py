@@ -4,7 +4,7 @@ import csv
 import shutil
 import subprocess
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from functools import cache
 from hashlib import sha256
@@ -113,6 +113,17 @@ def walls(thickness: str) -> list[Evidence]:
         six.reading(f"wall {n} {side}", "block", "wall", f"bore {n}", thickness, direction=side, gauge=gauge)
         for n in range(1, six.CYLINDERS + 1)
         for side in ("thrust", "anti_thrust", "front", "rear")
+    ]
+
+
+def worn_out(bores: Iterable[int], top: str = "3.5450") -> list[Evidence]:
+    """The sound six with bores worn at the top, as given by 0.045 in: past the largest listed size, 0.040."""
+    worn = {f"bore {number}" for number in bores}
+    return [
+        item.model_copy(update={"value": top})
+        if isinstance(item, Reading) and item.station == "top" and item.place in worn
+        else item
+        for item in [*six.looks_and_tests(), *six.readings()]
     ]
 
 

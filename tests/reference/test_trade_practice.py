@@ -11,18 +11,19 @@ import pytest
 from inspect_app.judge import judge
 from inspect_app.model.answer import Answer
 from inspect_app.model.evidence import Decision, Evidence, Finding, OutsideReport
-from inspect_app.model.pieces import Mark, OperationDone, Piece
+from inspect_app.model.pieces import Mark, Piece
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 from tests.judge import six
 
-from .support import closed_by, part_at, way_of
+from .support import closed_by, part_at, way_of, worn_out
 
 EVERYTHING = six.looks_and_tests() + six.readings()
 RODS = [f"rod {number}" for number in range(1, six.CYLINDERS + 1)]
 KINDS = {part: {"fitted": "wide pin", "others": ["narrow pin"]} for part in ("crankshaft", "rod")}
 FILLET = "rod_journal 3/fillet/rear"
+JOURNALS = ("main_journal", "rod_journal")
 
 
 def without(*ids: str) -> list[Evidence]:
@@ -220,16 +221,6 @@ def test_unusable_with_grounds_closes_the_block() -> None:
 # ---- (d) wear beyond the largest listed size: sleeve, or give the block up ----
 
 
-def worn_out(bores: range, top: str = "3.5450") -> list[Evidence]:
-    """The sound readings, with bores worn at the top by 0.045 in: no listed size (0.040) cleans that up."""
-    return [
-        item.model_copy(update={"value": top})
-        if getattr(item, "station", "") == "top" and item.place in {f"bore {n}" for n in bores}
-        else item
-        for item in EVERYTHING
-    ]
-
-
 @pytest.mark.parametrize("count", [1, 2])
 def test_one_or_two_bores_beyond_the_largest_size_are_sleeved(count: int) -> None:
     block = part_at(six.answer(worn_out(range(1, count + 1))), "block")
@@ -292,72 +283,3 @@ def test_mains_stamped_under_are_not_taken_for_worn() -> None:
     plain = six.core(evidence, pieces=(*six.pieces(), of_other_kind(kind=None, marks=marks)))
     crankshaft = part_at(judge(plain, six.engine()), "crankshaft")
     assert closed_by(crankshaft, "main-journal-wear-past-polish", "main_journal 1")
-
-
-JOURNALS = ("main_journal", "rod_journal")
-
-
-def bored_block() -> tuple[Piece, list[Evidence]]:
-    """The block bored 0.020 in over, tested and read again; the old readings stay in the record."""
-    done = OperationDone(operation="bore", size="0.020 in", places=("bore *",))
-    block = Piece(id="block", position="block", operations=(done,))
-    after = [
-        item.model_copy(
-            update={
-                "id": f"after-{item.id}",
-                "state": "after 1",
-                "value": {"below": "3.5200"}.get(item.station, "3.5201"),
-            }
-        )
-        for item in six.readings()
-        if item.piece == "block" and item.quantity == "diameter"
-    ]
-    test = six.clean_test("crack-after", "block", "magnetic particle")
-    return block, [*after, test.model_copy(update={"state": "after 1"})]
-
-
-def test_readings_before_and_after_boring_are_two_states_not_a_conflict() -> None:
-    piece, after = bored_block()
-    core = six.core([*worn_bores(), *after], pieces=(*six.pieces(), piece))
-    block = part_at(judge(core, six.engine()), "block")
-    assert not [point for point in block.open_points if "contradict" in point.what]
-    assert (block.standing, block.closed, block.open_points) == ("settled", (), ())
-    assert way_of(block, "bores").way == "hone"
-
-
-def worn_bores() -> list[Evidence]:
-    """Before boring, every bore was worn 0.008 in at the top: far past any limit to rebuild."""
-    return worn_out(range(1, six.CYLINDERS + 1), "3.5080")
-
-
-def test_before_boring_the_same_bores_were_past_their_limit() -> None:
-    block = part_at(six.answer(worn_bores()), "block")
-    assert (way_of(block, "bores").way, way_of(block, "bores").size) == ("bore", "0.020 in")
-    assert closed_by(block, "bore-wear-past-hone", "bore 1")
-
-
-def test_boring_asks_for_the_crack_test_again() -> None:
-    piece, after = bored_block()
-    evidence = [*EVERYTHING, *(item for item in after if item.id != "crack-after")]
-    block = part_at(judge(six.core(evidence, pieces=(*six.pieces(), piece)), six.engine()), "block")
-    assert block.standing == "provisional"
-    assert {point.what for point in block.open_points} == {"magnetic-particle test"}
-
-
-def test_a_block_already_bored_still_wants_pistons_of_its_size() -> None:
-    piece, after = bored_block()
-    answer = judge(six.core([*worn_bores(), *after], pieces=(*six.pieces(), piece)), six.engine())
-    assert part_at(answer, "piston 1").verdict == "replace"
-
-
-def test_pistons_fitted_after_the_boring_stay() -> None:
-    piece, after = bored_block()
-    pistons = tuple(
-        Piece(id=f"piston-new-{i}", position=f"piston {i}", origin="new") for i in range(1, six.CYLINDERS + 1)
-    )
-    looks = [six.look(f"look-{p.id}", p.id) for p in pistons]
-    tests = [six.clean_test(f"crack-{p.id}", p.id, "dye penetrant") for p in pistons]
-    evidence = [*worn_bores(), *after, *looks, *tests]
-    answer = judge(six.core(evidence, pieces=(*six.pieces(), piece, *pistons)), six.engine())
-    assert part_at(answer, "piston 1").verdict == "reuse"
-    assert part_at(answer, "piston 1").piece == "piston-new-1"
