@@ -14,6 +14,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from inspect_app.model.units import clean
+
 from .conformity import p_beyond
 from .estimate import Undetermined
 
@@ -56,10 +58,10 @@ def four_way(value: float, limit: float, w: float, worse: Literal["above", "belo
     """
     if w < 0:
         raise ValueError("a guard band is at least 0 wide")
-    past = value - limit if worse == "above" else limit - value
+    past = clean(value - limit if worse == "above" else limit - value)
     if past <= 0:
-        return "pass" if past <= -w else "conditional pass"
-    return "conditional fail" if past <= w else "fail"
+        return "pass" if clean(past + w) <= 0 else "conditional pass"
+    return "conditional fail" if clean(past - w) <= 0 else "fail"
 
 
 def p_outside(value: float, u: float, low: float, high: float) -> float:

@@ -11,8 +11,10 @@ import pytest
 from inspect_app.metrology.conformity import p_beyond
 from inspect_app.metrology.estimate import Undetermined
 from inspect_app.metrology.risk import (
+    Statement,
     acceptance_limit,
     break_even_risk,
+    four_way,
     gamma_production,
     global_risk,
     guard_band,
@@ -38,6 +40,11 @@ def test_jcgm_106_ball_bearing() -> None:
     guarded = global_risk(BEARING, (-inf, 2.0), (-inf, limit))
     assert guarded.consumer == pytest.approx(0.001, abs=1e-9)
     assert guarded.producer == pytest.approx(0.0755, abs=1e-4)
+
+
+def test_zener_diode_of_jcgm_106() -> None:
+    """-5.47 V, u = 0.05 V, at most -5.40 V: z = 1.40 and 0.92; example from memory, recomputed 0.9192."""
+    assert p_beyond(-5.47, 0.05, -5.40, "above") == pytest.approx(1 - 0.9192, abs=5e-5)
 
 
 @pytest.mark.parametrize(
@@ -71,6 +78,23 @@ def test_guard_band_table(r: float, stated: float, exact: float) -> None:
 def test_worked_acceptance_limits(r: float, accepted: float) -> None:
     """10 plus or minus 1 with U = 0.2, seen in a laboratory's note (a secondary text)."""
     assert 1.0 - guard_band(0.2, r) == pytest.approx(accepted, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("value", "told"),
+    [
+        (9.8, "pass"),
+        (9.801, "conditional pass"),
+        (10.0, "conditional pass"),
+        (10.001, "conditional fail"),
+        (10.2, "conditional fail"),
+        (10.201, "fail"),
+    ],
+)
+def test_four_statements_with_a_guard_band(value: float, told: Statement) -> None:
+    """Pass up to T - w, conditional pass up to T, conditional fail up to T + w: a laboratory's page (a
+    secondary text). Here T = 10 and w = 0.2; the numbers are made up."""
+    assert four_way(value, 10.0, 0.2, "above") == told
 
 
 @pytest.mark.parametrize(("z", "risk"), [(1.64, 0.05), (2.33, 0.01)])
@@ -108,6 +132,12 @@ def test_one_item_between_two_limits(value: float, outside: float) -> None:
 def test_few_degrees_of_freedom_cost_more() -> None:
     """1 % at four degrees needs 3.75 u; seen in a secondary text, recomputed."""
     assert guard_factor(0.01, 4) == pytest.approx(3.75, abs=0.005)
+
+
+def test_four_and_a_half_u_is_no_six_sigma_at_four_degrees() -> None:
+    """It buys 5.4e-3, not 3.4e-6; seen in the same text, recomputed."""
+    assert guard_factor(5.4e-3, 4) == pytest.approx(4.5, abs=0.005)
+    assert guard_factor(3.4e-6) == pytest.approx(4.5, abs=0.005)
 
 
 def test_break_even_by_costs() -> None:

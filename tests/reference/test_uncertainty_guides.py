@@ -8,7 +8,14 @@ from math import hypot, inf, sqrt
 
 import pytest
 
-from inspect_app.metrology.budget import Contribution, budget, combined_u, effective_dof, simulated_interval
+from inspect_app.metrology.budget import (
+    Contribution,
+    budget,
+    combined_u,
+    coverage_factor,
+    effective_dof,
+    simulated_interval,
+)
 from inspect_app.metrology.estimate import Estimate, Undetermined, arcsine_u, rectangular_u
 from inspect_app.metrology.temperature import Coefficient, correction_soaked
 
@@ -40,6 +47,14 @@ def test_gum_h1_each_contribution() -> None:
     assert [item.u for item in END_GAUGE[2:]] == pytest.approx([1.2e-6, 0.41, 0.58e-6, 0.029], rel=0.05)
     amounts = [item.amount for item in END_GAUGE]
     assert amounts == pytest.approx([25, 9.7, 0, 0, 2.88679, 16.599], abs=0.05)
+
+
+def test_gum_h1_inputs_from_what_the_certificates_say() -> None:
+    """75 nm at k = 3; 10 nm at 95 % with five degrees; 20 nm at k = 3: seen in one of the two texts."""
+    factor = coverage_factor(5, 0.95)
+    assert not isinstance(factor, Undetermined)
+    assert END_GAUGE[0].u == 75 / 3
+    assert (round(10 / factor, 1), round(20 / 3, 1)) == (DIFFERENCE[1].u, DIFFERENCE[2].u)
 
 
 def test_gum_h1_length_uncertainty_and_coverage() -> None:
