@@ -1,5 +1,7 @@
 """Rows of US Army technical manuals (public domain), as printed: seen in the pages' own text unless noted.
 
+Page numbers of the four-cylinder manual: 4-28 and 4-41 are read off the page, the others counted from it.
+
 Each row: item, new range, wear limit, which side is worse. Numbers are the printed digits.
 """
 
@@ -71,11 +73,26 @@ INSIDE_ITS_NEW_RANGE = (
 MIXED_COLUMN = ("1.0455", "0.002")
 """Both stand in one "maximum allowable wear limit" column of TM 5-6115-584-34, Table 1-2."""
 
-TWINS_THAT_AGREE = (("2.4780", "62.942"), ("3.4331", "87.20"), ("3.4350", "87.25"), ("0.0015", "0.0381"))
-"""TM 10-3930-653-14&P and TM 5-4320-300-14, p. 6-45."""
+TWINS_THAT_AGREE = (
+    ("2.4780", "62.942"),
+    ("3.4331", "87.20"),
+    ("3.4350", "87.25"),
+    ("0.0015", "0.0381"),
+    ("3.125", "79.375"),
+    ("0.020", "0.508"),
+    ("0.0005", "0.0127"),
+)
+"""TM 10-3930-653-14&P; TM 5-4320-300-14, p. 6-45; TM 5-2815-241-34&P, pp. 2-215 and 2-216."""
 
-TWINS_MISPRINTED = (("0.003", "0.76"), ("0.00015", "0.038"))
-"""TM 5-3895-369-14: 0.076 mm and 0.0015 in are meant."""
+TWINS_MISPRINTED = (
+    ("0.003", "0.76"),
+    ("0.00015", "0.038"),
+    ("0.003", "0.0076"),
+    ("0.020", "0.568"),
+    ("3.122", "79.293"),
+)
+"""TM 5-3895-369-14: 0.076 mm and 0.0015 in are meant; TM 5-2815-241-34&P, pp. 2-216 and 2-215: 0.076, 0.508
+and 79.299 mm. As the stored text of the pages reads: a scan may have added slips of its own."""
 
 RANGE_MISPRINTED = ("74.915", "7.4935")
 """TM 9-6115-604-34, bore of a liner, inch."""

@@ -74,7 +74,7 @@ def test_a_published_chamber_for_nine_and_a_half() -> None:
 
 
 def test_side_cut_of_a_right_angled_v() -> None:
-    """h * 0.707 / sin(45 - face angle): a magazine's formula (seen in a secondary text)."""
+    """h * 0.707 / sin(45 - face angle): a web page on milling manifolds (a secondary text)."""
     for face in (0.0, 5.0, 10.0):
         expected = 0.5 * 0.7071068 / sin(radians(45 - face))
         assert side_face_shift(0.5, 90.0, face).side == pytest.approx(expected, rel=1e-6)

@@ -1,7 +1,7 @@
 """Single statements of other US Army technical manuals (public domain), against the pack's own limits.
 
-Diameters in inch. The sheets here give sizes only, so the limit that decides is the rule pack's, whose
-`basis` names the same page.
+Diameters in inch; all pages named were seen. The sheets here give sizes only, so the limit that decides
+is the rule pack's, which is the number printed.
 """
 
 from dataclasses import dataclass
@@ -9,6 +9,9 @@ from dataclasses import dataclass
 import pytest
 
 from inspect_app.judge import judge
+from inspect_app.metrology.estimate import Estimate, Undetermined
+from inspect_app.metrology.gaps import axial_play
+from inspect_app.metrology.sizes import next_listed
 from inspect_app.model.answer import Answer, BuildStandard
 from inspect_app.model.evidence import Evidence
 from inspect_app.model.units import from_canonical, size
@@ -41,7 +44,8 @@ LIFT_TRUCK = Journals(
     (2.248, 2.249),
     {"0.010 in": (2.238, 2.239), "0.020 in": (2.228, 2.229), "0.030 in": (2.218, 2.219)},
 )
-"""The standard range is not on either page: both are the first undersize plus its step."""
+"""The standard range is not on either page: both are the undersizes plus their steps. The first page
+names 2.748 as the size below which shells 0.002 under are used, the second 2.246-2.247 at 0.002 under."""
 
 MANUALS = pytest.mark.parametrize("journals", [LOADER, LIFT_TRUCK], ids=lambda j: j.source)
 SLOTS = [(end, way) for end in ("front", "rear") for way in ("vertical", "horizontal")]
@@ -88,24 +92,34 @@ FORMS = {
 }
 
 
-@MANUALS
-@pytest.mark.parametrize("rule", FORMS)
-@pytest.mark.parametrize(
-    ("amount", "past"), [(0.0004, False), (0.0005, False), (0.0006, True)], ids=["below", "at", "above"]
-)
-def test_taper_or_out_of_round_above_0_0005_is_ground(
-    journals: Journals, rule: str, amount: float, past: bool
+TAPER, OUT_OF_ROUND = FORMS
+PRINTED = [
+    pytest.param(LOADER, TAPER, "rebuild", 0.0005, id="TM 5-3805-262-34, p. 4-24, taper"),
+    pytest.param(LOADER, OUT_OF_ROUND, "rebuild", 0.0005, id="TM 5-3805-262-34, p. 4-24, out-of-round"),
+    pytest.param(LIFT_TRUCK, TAPER, "run", 0.0010, id="TM 10-3930-638-24&P, p. 4-28, taper"),
+    pytest.param(
+        LIFT_TRUCK, OUT_OF_ROUND, "rebuild", 0.0005, id="TM 10-3930-638-24&P, p. 4-29, out-of-round"
+    ),
+]
+"""Two manuals print two limits for taper: the pack takes one to rebuild and the other to run."""
+
+
+@pytest.mark.parametrize(("journals", "rule", "standard", "printed"), PRINTED)
+@pytest.mark.parametrize("side", [-0.0001, 0.0, 0.0001], ids=["below", "at", "above"])
+def test_taper_or_out_of_round_above_the_printed_limit_is_ground(
+    journals: Journals, rule: str, standard: BuildStandard, printed: float, side: float
 ) -> None:
-    crankshaft = part_at(answer_with(journals, dict.fromkeys(FORMS[rule], amount)), "crankshaft")
+    less = dict.fromkeys(FORMS[rule], printed + side)
+    crankshaft = part_at(answer_with(journals, less, standard), "crankshaft")
     pins = way_of(crankshaft, "pins")
     assert crankshaft.standing == "settled"
-    if not past:
+    if side <= 0:
         assert (pins.way, crankshaft.closed) == ("polish", ())
         return
-    [closed] = crankshaft.closed
-    assert (closed.rule, closed.place, closed.limit_from) == (rule, "rod_journal 3", "pack")
+    [closed] = closed_by(crankshaft, rule, "rod_journal 3")
+    assert closed.limit_from == "pack"
     assert closed.limit is not None
-    assert (closed.limit.value, closed.limit.unit) == (0.0005, "in")
+    assert (closed.limit.value, closed.limit.unit) == (printed, "in")
     assert (pins.way, pins.size) == ("grind", "0.010 in")
 
 
@@ -141,3 +155,29 @@ def test_rod_journals_worn_more_than_0_002_are_ground(worn: float, past: bool) -
     crankshaft = part_at(answer_with(LIFT_TRUCK, dict.fromkeys(SLOTS, worn), "run"), "crankshaft")
     assert bool(closed_by(crankshaft, "rod-journal-wear-past-polish", "rod_journal 3")) is past
     assert way_of(crankshaft, "pins").way == ("grind" if past else "polish")
+
+
+@pytest.mark.parametrize(
+    ("play", "oversize"),
+    [(0.015, 0.0), (0.017, 0.005), (0.026, 0.005), (0.027, 0.010), (0.036, 0.010), (0.037, None)],
+)
+def test_thrust_washers_by_the_play_that_is_found(play: float, oversize: float | None) -> None:
+    """TM 5-4210-233-14&P-2, p. 6-152: below 0.016 standard, to 0.026 and to 0.036 one and two steps of
+    0.005, above it replace the crankshaft. Each of two washers takes up half of what is above 0.016."""
+    needed = max(0.0, (play - 0.016) / 2)
+    taken = next_listed(needed, [0.0, 0.005, 0.010])
+    if oversize is None:
+        assert isinstance(taken, Undetermined)
+        return
+    assert taken == oversize
+    left = axial_play(Estimate(play + 0.244), Estimate(0.0), Estimate(0.122 + oversize)).value
+    assert 0 < left <= 0.016
+
+
+def test_play_found_with_thinner_washers_is_brought_to_the_table() -> None:
+    """The same page, steps 16 to 18: the two washers are added up, taken from 0.244, and the rest is
+    taken from the play; it is the play with washers of 0.122, the thickest standard ones."""
+    found, washers = 0.024, (0.1195, 0.1205)
+    by_the_book = found - (0.244 - sum(washers))
+    between = Estimate(found + sum(washers))
+    assert axial_play(between, Estimate(0.0), Estimate(0.122)).value == pytest.approx(by_the_book)

@@ -38,6 +38,7 @@ def test_a_printed_answer_that_does_not_follow_from_its_own_numbers() -> None:
 
 @pytest.mark.parametrize("inch", [0.0015, 0.002])
 def test_an_iron_sleeve_at_usual_interference_does_not_break_iron(inch: float) -> None:
-    """0.0015 to 0.002 in on iron (a trade text): hoop tension well below grey iron's 150 MPa and more."""
+    """0.0015 to 0.002 in on iron (a trade text): hoop tension well below grey iron's 150 MPa and more, a
+    strength from memory."""
     iron = Metal(110.0, 0.26)
     assert 0 < pressed(Rings(101.6, 106.4, 118.0, iron, iron), inch * 25.4).hoop_outer < 100
