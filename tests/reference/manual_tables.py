@@ -84,15 +84,9 @@ TWINS_THAT_AGREE = (
 )
 """TM 10-3930-653-14&P; TM 5-4320-300-14, p. 6-45; TM 5-2815-241-34&P, pp. 2-215 and 2-216."""
 
-TWINS_MISPRINTED = (
-    ("0.003", "0.76"),
-    ("0.00015", "0.038"),
-    ("0.003", "0.0076"),
-    ("0.020", "0.568"),
-    ("3.122", "79.293"),
-)
-"""TM 5-3895-369-14: 0.076 mm and 0.0015 in are meant; TM 5-2815-241-34&P, pp. 2-216 and 2-215: 0.076, 0.508
-and 79.299 mm. As the stored text of the pages reads: a scan may have added slips of its own."""
+TWINS_MISPRINTED = (("0.003", "0.76"), ("0.00015", "0.038"), ("0.003", "0.0076"), ("0.020", "0.568"))
+"""TM 5-3895-369-14: 0.076 mm and 0.0015 in are meant; TM 5-2815-241-34&P, p. 2-216: 0.076 and 0.508 mm.
+As the stored text of the pages reads: a scan may have added slips of its own."""
 
 RANGE_MISPRINTED = ("74.915", "7.4935")
 """TM 9-6115-604-34, bore of a liner, inch."""
