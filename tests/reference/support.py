@@ -82,7 +82,7 @@ def judge_manual(tmp_path: Path, values: Mapping[Spot, str]) -> Answer:
 def judge_written(tmp_path: Path, core: Core, sheet: EngineSheet) -> Answer:
     """Write the core's folder as the program keeps it, then read, check and judge that folder."""
     folder = tmp_path / "core"
-    folder.mkdir()
+    folder.mkdir(parents=True)
     text = sheet.model_dump_json(exclude_defaults=True)
     (folder / SHEET_FILE).write_text(text, encoding="utf-8")
     listed = FileEntry(path=SHEET_FILE, sha256=sha256(text.encode("utf-8")).hexdigest())

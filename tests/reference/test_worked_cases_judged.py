@@ -170,8 +170,6 @@ def test_the_score_and_its_wear_close_the_polishing_but_its_form_does_not(tmp_pa
 
 
 def test_with_a_crack_in_a_fillet_the_measuring_is_irrelevant(tmp_path: Path) -> None:
-    (tmp_path / "measured").mkdir()
-    (tmp_path / "not measured").mkdir()
     unmeasured = [item for item in cracked() if (item.kind, item.piece) != ("reading", "crankshaft")]
     sheet = sheet_with("rod_journal.diameter", "2.1000 in", PINS)
     with_readings = part_at(scored_pin(tmp_path / "measured", cracked()), "crankshaft")
