@@ -47,12 +47,13 @@ class DrawnScene:
         """True sizes [places, draws] in mm."""
         return self._figure(quantity, kind)
 
-    def beyond(self, quantity: str, kind: str, threshold: Threshold | None) -> Pair:
+    def beyond(self, quantity: str, kind: str, threshold: Threshold | None, if_read: bool) -> Pair:
         against = self._real.threshold(quantity, kind, threshold)
         truth = self._figure(quantity, kind)
         if against is None:
             return Pair.known(np.zeros(truth.shape, dtype=bool))
-        return Pair.known(truth > against.value if against.worse == "above" else truth < against.value)
+        beyond = truth > against.value if against.worse == "above" else truth < against.value
+        return Pair.known(beyond & ~self._real.untouched(quantity, kind)[:, None] if if_read else beyond)
 
     def test(self, method: str, kind: str | None, zone: Zone) -> Pair:
         return Pair.known(self._event(f"test {method}", kind))

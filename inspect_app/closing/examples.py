@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspect_app.metrology.figures import Figure
+from inspect_app.metrology.figure import Figure
 from inspect_app.model.evidence import Evidence, Finding, Look, OutsideReport, Sign, Test
 from inspect_app.model.pieces import WASHED, Piece
 from inspect_app.model.places import Place, parse_place

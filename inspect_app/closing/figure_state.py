@@ -1,59 +1,23 @@
-"""Figures of one piece: which readings count in its present state, and what is computed from them."""
+"""Figures of one piece: what its readings prove, computed on first use by the calculators of its rulebook."""
 
-from collections import defaultdict
+from dataclasses import replace
 from math import inf
 
-from inspect_app.metrology.figures import (
-    NONE,
-    Figure,
-    Slot,
-    clean_up,
-    largest_minus_smallest,
-    shifted,
-    wear,
-    worst,
-)
-from inspect_app.metrology.readings import Gauge, Value, settle, unnamed_gauge
-from inspect_app.model.evidence import Reading
-from inspect_app.model.pieces import state_rank
+from inspect_app.metrology.figure import NONE, Figure, Slot, added
+from inspect_app.metrology.figures import clean_up, largest_minus_smallest, shifted, wear, worst
+from inspect_app.metrology.form_figures import flatness_plane, flatness_zone, roundness, straightedge_gap
+from inspect_app.metrology.readings import Value
 from inspect_app.model.places import Place, parse_place
-from inspect_app.model.units import canonical, decimal_of, factor, size
-from inspect_app.rulebook.engine import Engine
-from inspect_app.rulebook.forms_rules import CalcForm, GaugeForm, QuantityForm
+from inspect_app.model.units import clean, size
+from inspect_app.rulebook.forms_quantities import CalcForm, QuantityForm
 
 from .damage_state import damage_state
 from .piece_evidence import PieceEvidence
+from .pressed import press_stress
+from .read_values import ReadValues
 
 STAMPED = "stamped size"
 NOMINAL = "nominal size on the engine sheet"
-
-
-def typed_size(reading: Reading, engine: Engine, kind: str) -> float:
-    """A reading in the canonical unit: a full size, or a setting plus so many gauge divisions."""
-    dimension = engine.book.quantities[(reading.quantity, kind)].dimension
-    if reading.setting is None:
-        return canonical(decimal_of(reading.value), reading.unit, dimension)
-    gauge = engine.book.gauges[reading.gauge or ""]
-    assert gauge.division is not None
-    number, _, unit = gauge.division.partition(" ")
-    return size(reading.setting, dimension) + canonical(
-        decimal_of(reading.value) * decimal_of(number), unit, dimension
-    )
-
-
-def gauge_of(reading: Reading, engine: Engine, dimension: str) -> Gauge:
-    """The gauge named, with lengths in mm, or one assumed from the last digit typed."""
-    form = engine.book.gauges.get(reading.gauge or "")
-    if form is None:
-        exponent = decimal_of(reading.value).as_tuple().exponent
-        digit = 10.0 ** int(exponent) * float(factor(reading.unit, dimension))
-        return unnamed_gauge(digit)
-    return _gauge(form)
-
-
-def _gauge(form: GaugeForm) -> Gauge:
-    repeatability = size(form.repeatability) if form.repeatability else 0.0
-    return Gauge(size(form.resolution), size(form.half_width), repeatability)
 
 
 class FigureState:
@@ -62,40 +26,8 @@ class FigureState:
     def __init__(self, evidence: PieceEvidence) -> None:
         self._evidence = evidence
         self._engine = evidence.engine
-        self._read: dict[tuple[str, Place], dict[tuple[str, str], dict[int, list[Value]]]] = defaultdict(
-            lambda: defaultdict(lambda: defaultdict(list))
-        )
+        self.read = ReadValues(evidence)
         self._figures: dict[tuple[str, Place], Figure] = {}
-        for reading in evidence.readings:
-            self._take(reading)
-
-    def _take(self, reading: Reading) -> None:
-        place, rank = parse_place(reading.place), state_rank(reading.state)
-        spot = Place(place.kind, place.index)
-        if self._evidence.history.voided(reading.quantity, spot, rank):
-            return
-        dimension = self._engine.book.quantities[(reading.quantity, place.kind)].dimension
-        gauge = gauge_of(reading, self._engine, dimension)
-        session = f"{reading.gauge or 'unnamed'}|{reading.session or reading.when[:10]}"
-        value = Value(
-            typed_size(reading, self._engine, place.kind), gauge.own, gauge.common, session, (reading.id,)
-        )
-        self._read[(reading.quantity, spot)][reading.slot][rank].append(value)
-
-    def values(self, quantity: str, place: Place, slot: tuple[str, str]) -> tuple[Value, ...]:
-        """What was read in one slot, latest state first to count: one value, or all of a conflict."""
-        by_state = self._read.get((quantity, place), {}).get(slot)
-        return settle(by_state[max(by_state)]) if by_state else ()
-
-    def unread(self, quantity: str, place: Place) -> bool:
-        """Whether nothing at all was read of a quantity at a place."""
-        return (quantity, place) not in self._read
-
-    def conflicts(self, quantity: str, place: Place) -> list[tuple[str, ...]]:
-        """Evidence ids of readings that contradict each other in one slot."""
-        slots = self._read.get((quantity, place), {})
-        found = [self.values(quantity, place, slot) for slot in slots]
-        return [tuple(i for value in values for i in value.evidence) for values in found if len(values) > 1]
 
     def figure(self, quantity: str, place: Place) -> Figure:
         """The figure at a place (kind and index), in the canonical unit of its quantity."""
@@ -109,23 +41,63 @@ class FigureState:
         """Take a figure as given, whatever was read (for the rules' examples)."""
         self._figures[(quantity, place)] = figure
 
+    def untouched(self, quantity: str, place: Place) -> bool:
+        """Whether nothing was read that the figure could rest on."""
+        if (quantity, place) in self._figures and self._figures[(quantity, place)].known:
+            return False
+        form = self._engine.book.quantities[(quantity, place.kind)]
+        if form.calc is None:
+            return self.read.unread(quantity, place)
+        return all(self.untouched(source, place) for source in (form.calc.of, form.calc.depth) if source)
+
     def _compute(self, form: QuantityForm, place: Place) -> Figure:
         if form.calc is None:
-            return worst(self._slots(form, place), form.worse)
-        base = self._engine.book.quantities[(form.calc.of, place.kind)]
-        match form.calc.name:
+            return worst(self.slots(form, place), form.worse)
+        calc, base = form.calc, self._engine.book.quantities[(form.calc.of, place.kind)]
+        match calc.name:
             case "worst":
-                return worst(self._slots(base, place), base.worse)
+                return worst(self.slots(base, place), form.worse)
             case "largest_minus_smallest":
-                return largest_minus_smallest(self._slots(base, place), form.calc.along or "station")
+                return largest_minus_smallest(self.slots(base, place), calc.along or "station")
             case "wear":
                 return wear(self._extreme(base, place), self.unworn(base, place), base.body)
             case "clean_up":
-                return self._clean_up(form.calc, base, place)
+                return self._clean_up(calc, base, place)
+            case "straightedge":
+                return straightedge_gap(self.slots(base, place))
+            case "flatness_zone":
+                return flatness_zone(self.slots(base, place), base.stations, base.directions)
+            case "flatness_plane":
+                return flatness_plane(self.slots(base, place), base.stations, base.directions)
+            case "roundness":
+                diameter = self._engine.nominal("diameter", place.kind)
+                return roundness(self.slots(base, place), base.directions, diameter)
+            case _:
+                return self._from_figures(calc, place)
 
-    def _slots(self, form: QuantityForm, place: Place) -> dict[Slot, tuple[Value, ...]]:
+    def _from_figures(self, calc: CalcForm, place: Place) -> Figure:
+        figure = self.figure(calc.of, place)
+        match calc.name:
+            case "times":
+                return added((calc.times, figure))
+            case "minus":
+                return added((1.0, figure), (-1.0, self.figure(calc.less or "", place)))
+            case "face_cut":
+                return self._face_cut(calc, figure, place)
+            case _:
+                assert calc.ring is not None
+                return press_stress(self._engine, self._evidence.material, calc.ring, figure, place.kind)
+
+    def _face_cut(self, calc: CalcForm, gap: Figure, place: Place) -> Figure:
+        """Metal to take off a face: at least the larger of gap and pits, at most both, with the stock."""
+        deep, stock = self._depth(calc, place), size(calc.stock) if calc.stock else 0.0
+        both = added((1.0, gap), (1.0, deep), plus=stock)
+        return replace(both, lo=clean(max(gap.lo, deep.lo) + stock))
+
+    def slots(self, form: QuantityForm, place: Place) -> dict[Slot, tuple[Value, ...]]:
+        """What was read in every slot that a figure is made from."""
         return {
-            (form.id, station, direction): self.values(form.id, place, (station, direction))
+            (form.id, station, direction): self.read.values(form.id, place, (station, direction))
             for station in form.stations
             if station != form.unworn
             for direction in form.directions
@@ -134,12 +106,12 @@ class FigureState:
     def _unworn_read(self, form: QuantityForm, place: Place) -> dict[Slot, tuple[Value, ...]]:
         """What was read where nothing rubs."""
         slots = {} if form.unworn is None else {d: (form.unworn, d) for d in form.directions}
-        read = {(form.id, *slot): self.values(form.id, place, slot) for slot in slots.values()}
+        read = {(form.id, *slot): self.read.values(form.id, place, slot) for slot in slots.values()}
         return {slot: values for slot, values in read.items() if values}
 
     def _extreme(self, form: QuantityForm, place: Place) -> Figure:
         """The worst size of the place. An unworn reading counts too: the metal is gone there as well."""
-        return worst({**self._slots(form, place), **self._unworn_read(form, place)}, form.worse)
+        return worst({**self.slots(form, place), **self._unworn_read(form, place)}, form.worse)
 
     def unworn(self, form: QuantityForm, place: Place) -> Figure:
         """The present unworn size: read where nothing rubs, else the size cut or stamped, else open."""

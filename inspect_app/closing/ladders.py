@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from inspect_app.metrology.figures import Figure
+from inspect_app.metrology.figure import Figure
 from inspect_app.model.places import Place, parse_place
 from inspect_app.rulebook.conditions import Threshold
 from inspect_app.rulebook.forms_parts import ConcernForm, WayForm

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from inspect_app.metrology.figures import Figure, Slot
+from inspect_app.metrology.figure import Figure, Slot
 from inspect_app.model.places import Place, zone_path
 from inspect_app.rulebook.conditions import Leaf, Threshold, open_leaves, threshold_of
 from inspect_app.rulebook.forms_conditions import (
@@ -138,7 +138,10 @@ def _reading(scene: RealScene, slot: Slot, place: Place, answer: str) -> Missing
     title = scene.engine.book.quantities[(quantity, place.kind)].title
     if station in (STAMPED, NOMINAL):
         return Missing(f"{station}: {title}", place, answer)
-    if scene.figures.unread(quantity, place):
+    lacking = scene.figures.read.left_out(quantity, place)
+    if lacking:
+        return Missing(f"{title}, read again {', '.join(lacking)}", place, answer)
+    if scene.figures.read.unread(quantity, place):
         return Missing(title, place, answer)
     return Missing(f"{title}{slot_words(station, direction)}", place, answer)
 

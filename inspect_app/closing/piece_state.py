@@ -140,7 +140,7 @@ class PieceState:
             for (quantity, kind), form in engine.book.quantities.items()
             if form.calc is None
             for place in engine.places(part, kind)
-            for ids in self.scene.figures.conflicts(quantity, place)
+            for ids in self.scene.figures.read.conflicts(quantity, place)
         ]
 
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from inspect_app.metrology.conformity import is_close_call, p_beyond
-from inspect_app.metrology.figures import Figure
+from inspect_app.metrology.conformity import chance_past, is_close_call
+from inspect_app.metrology.figure import Figure
 from inspect_app.model.answer import CloseCall, Closed, LimitFrom, LimitShown, Measured
 from inspect_app.model.places import Place, zone_path
 from inspect_app.model.units import Dimension, from_canonical
@@ -15,7 +15,8 @@ from inspect_app.rulebook.forms_conditions import (
     SignCondition,
     TestCondition,
 )
-from inspect_app.rulebook.forms_rules import QuantityForm, RuleForm
+from inspect_app.rulebook.forms_quantities import QuantityForm
+from inspect_app.rulebook.forms_rules import RuleForm
 
 from .ladders import Ladder, Way, keep_pair, needed, remaining, size_rule
 from .piece_state import FLOOR, PieceState
@@ -146,7 +147,7 @@ def compared(figure: Figure, against: Threshold, form: QuantityForm, origin: Lim
         "limit": LimitShown(value=_out(against.value, unit, dimension), unit=unit),
         "limit_from": origin,
         "margin": _out(past, unit, dimension),
-        "p_beyond": round(p_beyond(value, figure.u, against.value, against.worse), 6),
+        "p_beyond": round(chance_past(figure, against.value, against.worse), 6),
     }
 
 
@@ -229,7 +230,7 @@ def close_calls(state: PieceState) -> Iterator[CloseCall]:
             figure = scene.figures.figure(form.figure, place)
             if limit is None or not figure.known:
                 continue
-            chance = p_beyond(figure.lo, figure.u, limit.value, limit.threshold.worse)
+            chance = chance_past(figure, limit.value, limit.threshold.worse)
             if is_close_call(chance, limit.decision):
                 yield CloseCall(
                     rule=row.rule.id,

@@ -5,13 +5,13 @@ from functools import cache
 
 import numpy as np
 
-from inspect_app.metrology.figures import Figure
+from inspect_app.metrology import conformity
+from inspect_app.metrology.figure import Figure
 from inspect_app.model.answer import BuildStandard
 from inspect_app.model.evidence import UNANSWERED
 from inspect_app.model.places import Place
-from inspect_app.model.units import clean
 from inspect_app.rulebook.conditions import Threshold
-from inspect_app.rulebook.pair import Pair
+from inspect_app.rulebook.pair import Bools, Pair
 
 from .damage_state import DamageState, damage_state
 from .figure_state import FigureState
@@ -51,9 +51,18 @@ class RealScene:
         limit = self.engine.limit(quantity, kind, self.standard)
         return limit.threshold if limit else None
 
-    def beyond(self, quantity: str, kind: str, threshold: Threshold | None) -> Pair:
+    def beyond(self, quantity: str, kind: str, threshold: Threshold | None, if_read: bool) -> Pair:
         against = self.threshold(quantity, kind, threshold)
-        return _pair([past(self.figures.figure(quantity, place), against) for place in self.places(kind)])
+        return _pair([self._past(quantity, place, against, if_read) for place in self.places(kind)])
+
+    def _past(self, quantity: str, place: Place, limit: Threshold | None, if_read: bool) -> tuple[bool, bool]:
+        if if_read and self.figures.untouched(quantity, place):
+            return False, False
+        return past(self.figures.figure(quantity, place), limit)
+
+    def untouched(self, quantity: str, kind: str) -> Bools:
+        """At which places nothing was read that the figure could rest on."""
+        return np.array([self.figures.untouched(quantity, place) for place in self.places(kind)], dtype=bool)
 
     def test(self, method: str, kind: str | None, zone: Zone) -> Pair:
         return _pair([self._tested(method, place) for place in self._spots(kind, zone)])
@@ -100,20 +109,10 @@ class RealScene:
 
 
 def past(figure: Figure, against: Threshold | None) -> tuple[bool, bool]:
-    """Whether a figure must and may lie past a threshold; without one, nobody can tell.
-
-    Of several readings each counts with its own uncertainty, so that a worse reading by a coarser
-    gauge never lifts what a finer one had shown.
-    """
+    """Whether a figure must and may lie past a threshold; without one, nobody can tell."""
     if against is None:
         return False, True
-    sign = 1.0 if against.worse == "above" else -1.0
-    limit = sign * against.value
-    lo, hi = sorted((sign * figure.lo, sign * figure.hi))
-    values = [(sign * value, u) for value, u in figure.candidates]
-    must = any(clean(v - against.z * u - limit) > 0 for v, u in [*values, (lo, figure.u)] if v <= lo)
-    may = any(clean(v + against.z * u - limit) > 0 for v, u in [*values, (hi, figure.u)])
-    return must, may
+    return conformity.past(figure, against.value, against.worse, against.guarded)
 
 
 def _pair(states: list[tuple[bool, bool]]) -> Pair:
