@@ -52,6 +52,7 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check-rules", help="check a folder of rules and run their examples")
     check.add_argument("folder", nargs="?", type=Path, metavar="DIR", help="default: the shipped rules")
     check.add_argument("--overlay", action="append", type=Path, default=[], metavar="DIR", help=_OVERLAY)
+    check.add_argument("--matrix", action="store_true", help="print what the rules speak of, cell by cell")
     check.set_defaults(run=_check_rules)
     add = commands.add_parser("import", help="add readings from a CSV file to a core's folder")
     add.add_argument("core", type=Path, metavar="CORE")
@@ -125,9 +126,13 @@ def _rulebook(options: argparse.Namespace) -> Rulebook:
 def _check_rules(options: argparse.Namespace) -> int:
     from inspect_app.closing.examples import run_examples
     from inspect_app.rulebook.check_couplings import largest_table
+    from inspect_app.rulebook.check_unruled import empty_problems
+    from inspect_app.rulebook.matrix_text import summary, tables
 
     book = load_rulebook(options.folder or shipped("rules"), options.overlay)
-    raise_if_any(run_examples(book))
+    for line in tables(book) if options.matrix else summary(book):
+        print(line)
+    raise_if_any([*empty_problems(book), *run_examples(book)])
     examples = sum(len(rule.example) for rule in book.rules.values())
     size, at = largest_table(book)
     print(

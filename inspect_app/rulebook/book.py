@@ -23,6 +23,7 @@ from .forms_rules import (
     RuleForm,
     SignForm,
 )
+from .forms_unruled import UnruledForm
 
 TABLES: Mapping[str, type[Frozen]] = {
     "pack": PackForm,
@@ -35,6 +36,7 @@ TABLES: Mapping[str, type[Frozen]] = {
     "operation": OperationForm,
     "limit": LimitForm,
     "rule": RuleForm,
+    "unruled": UnruledForm,
     "coupling": CouplingForm,
     "sign": SignForm,
     "report": ReportForm,
@@ -72,6 +74,7 @@ class Rulebook:
     operations: Mapping[str, OperationForm]
     limits: Mapping[tuple[str, str], LimitForm]
     rules: Mapping[str, RuleForm]
+    unruled: Mapping[str, UnruledForm]
     couplings: Mapping[str, CouplingForm]
     signs: Mapping[str, SignForm]
     reports: Mapping[str, ReportForm]

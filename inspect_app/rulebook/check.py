@@ -8,6 +8,7 @@ from inspect_app.model.units import UnknownUnit, factor
 from .book import Rulebook
 from .check_couplings import coupling_problems
 from .check_rules import rule_problems
+from .check_unruled import stale_problems, unruled_problems
 from .forms_parts import BillForm, ConcernForm, PartForm
 from .forms_rules import CalcForm, QuantityForm, ShareForm
 from .sizes import size_problem
@@ -28,7 +29,8 @@ def check(book: Rulebook) -> list[Problem]:
     problems += _pack_problems(book)
     problems += rule_problems(book)
     problems += coupling_problems(book)
-    return problems
+    problems += unruled_problems(book)
+    return problems or list(stale_problems(book))
 
 
 def spot(book: Rulebook, table: str, entry: str) -> str:

@@ -114,6 +114,7 @@ def _assemble(intake: _Intake, folder: Path, overlays: Sequence[Path]) -> Rulebo
         operations=entries["operation"],
         limits=_pairs(entries["limit"]),
         rules=entries["rule"],
+        unruled=entries["unruled"],
         couplings=entries["coupling"],
         signs=entries["sign"],
         reports=entries["report"],

@@ -231,7 +231,7 @@ def _rule(name: str, place: str, words: str, closes: str = "own") -> str:
 id = "{name}"
 part = "cover"
 each = ["{place}"]
-when = [{{ finding = "pitting" }}]
+when = [{{ finding = "crack" }}]
 closes = ["{closes}"]
 why = "{words}"
 plain = "{words}"
