@@ -42,3 +42,37 @@ def test_an_iron_sleeve_at_usual_interference_does_not_break_iron(inch: float) -
     strength from memory."""
     iron = Metal(110.0, 0.26)
     assert 0 < pressed(Rings(101.6, 106.4, 118.0, iron, iron), inch * 25.4).hoop_outer < 100
+
+
+# ---- limits that the formula must come to (derived) ----
+
+STEEL = Metal(205.0, 0.29)
+RINGS = Rings(84.0, 90.0, 104.0, STEEL, STEEL)
+
+
+@pytest.mark.parametrize("interference", [0.0, 1e-9, 1e-3])
+def test_pressure_goes_to_nothing_with_the_interference(interference: float) -> None:
+    assert pressed(RINGS, interference).pressure == pytest.approx(
+        1e3 * interference * pressed(RINGS, 1e-3).pressure
+    )
+
+
+@pytest.mark.parametrize("poisson", [0.0, 0.2, 0.5])
+def test_in_one_metal_poissons_ratio_does_not_matter(poisson: float) -> None:
+    metal = Metal(205.0, poisson)
+    other = Rings(84.0, 90.0, 104.0, metal, metal)
+    assert pressed(other, 0.05).pressure == pytest.approx(pressed(RINGS, 0.05).pressure)
+
+
+def test_a_solid_shaft_in_an_endless_plate_of_its_metal() -> None:
+    """Both give alike: p = E * interference / (2 * diameter)."""
+    plate = Rings(0.0, 90.0, 1e7, STEEL, STEEL)
+    assert pressed(plate, 0.05).pressure == pytest.approx(205e3 * 0.05 / (2 * 90), rel=1e-6)
+
+
+def test_a_thin_ring_on_a_rigid_shaft_is_stretched_by_the_whole_interference() -> None:
+    """Hoop tension E * interference / diameter, pressure 2 * wall / diameter times that."""
+    rigid = Metal(1e9, 0.29)
+    thin = pressed(Rings(0.0, 90.0, 90.02, rigid, STEEL), 0.05)
+    assert thin.hoop_outer == pytest.approx(205e3 * 0.05 / 90, rel=1e-3)
+    assert thin.pressure == pytest.approx(2 * 0.01 / 90 * thin.hoop_outer, rel=1e-3)
