@@ -15,11 +15,13 @@ from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.check_core import core_problems
 from inspect_app.rulebook.engine import Engine
 
-from .folder import read_core, read_text, write_core
+from .folder import read_core, write_core
+from .text_files import read_text
 
 REQUIRED = ("piece", "quantity", "place", "value", "unit", "who", "when")
 OPTIONAL = (
-    "id", "state", "station", "direction", "setting", "gauge", "session", "condition", "as_meant", "stage",
+    "id", "state", "station", "direction", "setting", "gauge", "session", "conditions",
+    "part_temperature", "gauge_temperature", "as_meant", "stage",
     "supersedes", "note",
 )  # fmt: skip
 _YES_NO = {"yes": True, "no": False, "": False}
@@ -120,6 +122,7 @@ def _reading(cells: dict[str, str], core: Core) -> Reading:
     meant = data.pop("as_meant", "")
     data.setdefault("stage", core.stage)
     data.setdefault("id", _content_id(cells))
+    data["conditions"] = [name.strip() for name in data.pop("conditions", "").split(";") if name.strip()]
     data["as_meant"] = _YES_NO.get(meant.lower(), meant)
     return Reading.model_validate(data)
 

@@ -1,49 +1,24 @@
 """Figures computed from readings at one place: worst size, differences, wear, clean-up size.
 
-A slot is (quantity, station, direction); `slots` maps each slot that should be read to the values read there,
-() where nothing was read. A half-known figure is an interval: what the readings so far prove, and
-what the missing ones could still bring. All lengths in mm; `u` is a standard uncertainty.
+All lengths in mm; `u` is a standard uncertainty.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from math import inf, sqrt
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from math import inf
 
 from inspect_app.model.units import clean
 
+from .figure import Figure, Slots, added
 from .readings import Value, difference_u
-
-Slot = tuple[str, str, str]
-Slots = Mapping[Slot, tuple[Value, ...]]
-
-
-@dataclass(frozen=True)
-class Figure:
-    """An interval lo..hi (equal when fully known) with the standard uncertainty of its known end.
-
-    `missing` lists the slots that keep it from being fully known. `candidates` are all values that
-    could be the worst, each with its own u: a guarded limit is passed if any of them passes it.
-    """
-
-    lo: float
-    hi: float
-    u: float = 0.0
-    evidence: tuple[str, ...] = ()
-    missing: tuple[Slot, ...] = ()
-    candidates: tuple[tuple[float, float], ...] = ()
-
-    @property
-    def known(self) -> bool:
-        """Whether the value is one number."""
-        return self.lo == self.hi
-
-
-UNKNOWN = Figure(-inf, inf)
-NONE = Figure(0.0, 0.0)
+from .spread import Layout
 
 
 def worst(slots: Slots, worse: str) -> Figure:
-    """The largest reading where larger is worse, else the smallest (the worst place decides)."""
+    """The largest reading where larger is worse, else the smallest (the worst place decides).
+
+    Not for an average size: one bad spot is what a limit is about.
+    """
     largest = worse == "above"
     values = [value for read in slots.values() for value in read]
     missing = tuple(slot for slot, read in slots.items() if not read)
@@ -53,24 +28,31 @@ def worst(slots: Slots, worse: str) -> Figure:
     known = clean(extreme.value)
     lo, hi = (known, inf if missing else known) if largest else (-inf if missing else known, known)
     candidates = tuple((clean(value.value), value.u) for value in values)
-    return Figure(lo, hi, extreme.u, extreme.evidence, missing, candidates)
+    return Figure(lo, hi, extreme.u, extreme.evidence, missing, candidates, errors=extreme.errors)
 
 
 def largest_minus_smallest(slots: Slots, along: str) -> Figure:
     """Largest minus smallest along "station" or "direction" in each row across it; the worst row counts.
 
     Two-point figures: blind to three-lobed form, and "at least" where only two directions are read.
-    A slot not read leaves the figure able to exceed a limit but not yet to be inside it.
+    A slot not read leaves the figure able to exceed a limit but not yet to be inside it. The layout is
+    that of all slots, read or not, so that reading more can only widen the span against one bar.
     """
     rows: dict[str, list[Value]] = {}
+    wanted: dict[str, int] = {}
     for (_, station, direction), read in slots.items():
-        rows.setdefault(direction if along == "station" else station, []).extend(read)
-    spans = [_span(row) for row in rows.values() if len(row) > 1]
+        row = direction if along == "station" else station
+        rows.setdefault(row, []).extend(read)
+        wanted[row] = wanted.get(row, 0) + 1
     missing = tuple(slot for slot, read in slots.items() if not read)
+    spans = [_span(row) for row in rows.values() if len(row) > 1]
     if not spans:
         return Figure(0.0, inf, missing=missing)
     top = max(spans, key=lambda figure: figure.lo)
-    return Figure(top.lo, inf if missing else top.lo, top.u, top.evidence, missing)
+    candidates = tuple(dict.fromkeys(found for row in rows.values() for found in _spans(row)))
+    layout = Layout(max(2, *wanted.values()), len(wanted))
+    hi = inf if missing else top.lo
+    return replace(top, hi=hi, missing=missing, candidates=candidates, layout=layout)
 
 
 def _span(row: Sequence[Value]) -> Figure:
@@ -79,36 +61,51 @@ def _span(row: Sequence[Value]) -> Figure:
     return Figure(span, span, difference_u(low, high), high.evidence + low.evidence)
 
 
+def _spans(row: Sequence[Value]) -> Iterator[tuple[float, float]]:
+    """Spans of a row with the u of one reading: for each session, and each gauge no coarser than another.
+
+    A reading by a coarser gauge, or in another session, adds a span; it takes none away.
+    """
+    sessions = {value.session for value in row}
+    for session in sessions:
+        yield from _by_gauge([value for value in row if value.session == session], common=False)
+    if len(sessions) > 1:
+        yield from _by_gauge(row, common=True)
+
+
+def _by_gauge(values: Sequence[Value], common: bool) -> Iterator[tuple[float, float]]:
+    doubts = [value.u if common else value.own for value in values]
+    for bar in sorted(set(doubts)):
+        sizes = [value.value for value, u in zip(values, doubts, strict=True) if u <= bar]
+        if len(sizes) > 1:
+            yield clean(max(sizes) - min(sizes)), bar
+
+
 def wear(extreme: Figure, unworn: Figure, body: str) -> Figure:
     """Metal lost at the worst spot: largest minus unworn size of a hole, unworn minus smallest of a shaft.
 
     `unworn` is the **present** unworn size: read where nothing rubs, else from the stamped size.
-    Never below 0. When neither is known, the upper end is open.
+    Never below 0. When neither is known, the upper end is open. What both share in one session cancels.
     """
-    if body == "hole":
-        lo, hi = extreme.lo - unworn.hi, extreme.hi - unworn.lo
-    else:
-        lo, hi = unworn.lo - extreme.hi, unworn.hi - extreme.lo
-    u = sqrt(extreme.u**2 + unworn.u**2)
-    missing = extreme.missing + unworn.missing
-    return Figure(clean(max(lo, 0.0)), clean(max(hi, 0.0)), u, extreme.evidence + unworn.evidence, missing)
+    sign = 1.0 if body == "hole" else -1.0
+    found = added((sign, extreme), (-sign, unworn))
+    return replace(found, lo=max(found.lo, 0.0), hi=max(found.hi, 0.0))
 
 
-def clean_up(step: Figure, worn: Figure, depth: Figure, stock: float, k: tuple[float, float]) -> Figure:
+def clean_up(
+    step: Figure, worn: Figure, depth: Figure, stock: float, k: tuple[float, float, float]
+) -> Figure:
     """Step from standard at which the wear is gone: step + k * wear + 2 * depth + stock.
 
     `k` runs from 1 (wear split evenly) to 2 (all on one side, cut on the old centre); the whole
-    interval is carried. `depth` is that of scores or pits, `stock` what finishing takes.
+    interval is carried, the middle one is a shop's usual factor. `depth` is that of scores or pits,
+    `stock` what finishing takes. Not for a hole that may be cut on a new centre. Common practice.
     """
-    lo = step.lo + k[0] * worn.lo + 2 * depth.lo + stock
-    hi = step.hi + k[1] * worn.hi + 2 * depth.hi + stock
-    u = sqrt(step.u**2 + (k[1] * worn.u) ** 2 + (2 * depth.u) ** 2)
-    evidence = tuple(dict.fromkeys(step.evidence + worn.evidence + depth.evidence))
-    missing = tuple(dict.fromkeys(step.missing + worn.missing + depth.missing))
-    return Figure(clean(lo), clean(hi), u, evidence, missing)
+    low = added((1.0, step), (k[0], worn), (2.0, depth), plus=stock)
+    high = added((1.0, step), (k[-1], worn), (2.0, depth), plus=stock)
+    return replace(high, lo=low.lo)
 
 
 def shifted(figure: Figure, by: float, sign: int = 1) -> Figure:
     """Sign * (figure - by): a size as its step from `by`."""
-    ends = sorted((sign * (figure.lo - by), sign * (figure.hi - by)))
-    return Figure(clean(ends[0]), clean(ends[1]), figure.u, figure.evidence, figure.missing)
+    return added((float(sign), figure), plus=-sign * by)

@@ -9,17 +9,31 @@ their differences. Half-widths are rectangular: standard uncertainty = half-widt
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum, sqrt
+from typing import Literal
+
+from .errors import Errors
 
 COVERAGE = 2.0
 
 
+Meaning = Literal["limits", "95 percent", "standard"]
+"""What a stated half-width means: bounds never passed, the bounds of 95 % of all gauges, or one u."""
+
+_SHARE_OF_HALF_WIDTH: dict[Meaning, float] = {"limits": 1 / sqrt(3), "95 percent": 1 / 2, "standard": 1.0}
+
+
 @dataclass(frozen=True)
 class Gauge:
-    """Resolution d (one digit or division), calibration half-width, repeatability (standard deviation)."""
+    """Resolution d (one digit or division), calibration half-width, repeatability (standard deviation).
+
+    `meaning` tells how the half-width was stated: a specification gives limits, a certificate usually
+    a 95 percent interval (coverage factor 2; JCGM 100:2008, 4.3, from memory).
+    """
 
     resolution: float
     half_width: float
     repeatability: float = 0.0
+    meaning: Meaning = "limits"
 
     @property
     def own(self) -> float:
@@ -28,8 +42,8 @@ class Gauge:
 
     @property
     def common(self) -> float:
-        """Standard uncertainty shared by the readings of one session: half-width / sqrt 3."""
-        return self.half_width / sqrt(3)
+        """Standard uncertainty shared by the readings of one session, by the meaning of the half-width."""
+        return self.half_width * _SHARE_OF_HALF_WIDTH[self.meaning]
 
 
 def unnamed_gauge(digit: float) -> Gauge:
@@ -56,9 +70,14 @@ class Value:
         """Combined standard uncertainty."""
         return sqrt(self.own**2 + self.common**2)
 
+    @property
+    def errors(self) -> Errors:
+        """The errors by source: that of the session, and that of this reading alone."""
+        return {f"session {self.session}": self.common, f"reading {' '.join(self.evidence)}": self.own}
+
 
 def difference_u(one: Value, other: Value) -> float:
-    """Standard uncertainty of a difference; the common part cancels within one session."""
+    """Standard uncertainty of a difference of two readings; the common part cancels within one session."""
     common = 0.0 if one.session == other.session else one.common**2 + other.common**2
     return sqrt(one.own**2 + other.own**2 + common)
 

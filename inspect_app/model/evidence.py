@@ -88,7 +88,11 @@ class Finding(OnPiece):
 
 
 class Reading(OnPiece):
-    """One size as typed. With `setting`, a signed value counts divisions of the gauge from it."""
+    """One size as typed. With `setting`, a signed value counts divisions of the gauge from it.
+
+    `conditions`: how it was assembled. Without temperatures part and gauge were soaked together near
+    20 degrees; with that of the part alone, soaked together at it ("31 C" or "88 F").
+    """
 
     kind: Literal["reading"] = "reading"
     quantity: str
@@ -100,7 +104,9 @@ class Reading(OnPiece):
     setting: str | None = None
     gauge: str | None = None
     session: str = ""
-    condition: str = ""
+    conditions: tuple[str, ...] = ()
+    part_temperature: str | None = None
+    gauge_temperature: str | None = None
     as_meant: bool = False
 
     @property

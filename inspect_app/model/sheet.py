@@ -19,6 +19,7 @@ class SheetQuantity(Frozen):
     maximum: str | None = None
     wear_limit: str | None = None
     sizes: tuple[str, ...] = Field(default=(), description="listed steps from standard, as amounts")
+    conditions: tuple[str, ...] = Field(default=(), description="conditions a reading must be taken in")
     note: str = ""
 
     def texts(self) -> dict[str, str]:

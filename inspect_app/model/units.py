@@ -79,6 +79,18 @@ def size(text: str, dimension: str = "length") -> float:
     return canonical(decimal_of(number), unit.strip() or "dimensionless", dimension)
 
 
+def celsius(text: str) -> float:
+    """Read a temperature: ``celsius("68 F") == 20.0``. Raises NotANumber or UnknownUnit."""
+    number, _, unit = text.strip().partition(" ")
+    degrees = decimal_of(number)
+    match unit.strip().upper():
+        case "C":
+            return float(degrees)
+        case "F":
+            return float((degrees - 32) * 5 / 9)
+    raise UnknownUnit(f'"{text}" is no temperature. Write it as "31 C" or "88 F".')
+
+
 def from_canonical(value: float, unit: str, dimension: str = "length") -> float:
     """`value` in the canonical unit as a number of `unit` (the way out, for showing)."""
     return value / float(factor(unit, dimension))

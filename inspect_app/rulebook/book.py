@@ -8,17 +8,15 @@ from inspect_app.model.answer import Frozen, OverlayUsed
 
 from .conditions import Node, compile_all
 from .forms_parts import ConcernForm, CountForm, PackForm, PartForm, PlaceForm
+from .forms_quantities import ConditionForm, GaugeForm, LimitForm, MaterialForm, QuantityForm
 from .forms_rules import (
     CoreLineForm,
     CouplingForm,
     DamageForm,
-    GaugeForm,
-    LimitForm,
     MethodForm,
     OperationForm,
     PriceBookForm,
     PriceForm,
-    QuantityForm,
     ReportForm,
     RuleForm,
     SignForm,
@@ -32,6 +30,8 @@ TABLES: Mapping[str, type[Frozen]] = {
     "quantity": QuantityForm,
     "damage": DamageForm,
     "method": MethodForm,
+    "material": MaterialForm,
+    "condition": ConditionForm,
     "gauge": GaugeForm,
     "operation": OperationForm,
     "limit": LimitForm,
@@ -70,6 +70,8 @@ class Rulebook:
     quantities: Mapping[tuple[str, str], QuantityForm]
     damage: Mapping[str, DamageForm]
     methods: Mapping[str, MethodForm]
+    materials: Mapping[str, MaterialForm]
+    conditions: Mapping[str, ConditionForm]
     gauges: Mapping[str, GaugeForm]
     operations: Mapping[str, OperationForm]
     limits: Mapping[tuple[str, str], LimitForm]

@@ -1,17 +1,17 @@
 """Checks of a whole rulebook: every reference, every size, polarity and twins, all errors at once."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from inspect_app.model.problems import Problem
-from inspect_app.model.units import UnknownUnit, factor
 
 from .book import Rulebook
 from .check_couplings import coupling_problems
+from .check_quantities import measuring_problems
 from .check_rules import rule_problems
 from .check_unruled import stale_problems, unruled_problems
 from .forms_parts import BillForm, ConcernForm, PartForm
-from .forms_rules import CalcForm, QuantityForm, ShareForm
 from .sizes import size_problem
+from .spots import spot, unknown
 
 
 def check(book: Rulebook) -> list[Problem]:
@@ -19,10 +19,8 @@ def check(book: Rulebook) -> list[Problem]:
     problems: list[Problem] = []
     for part in book.parts.values():
         problems += _part_problems(book, part)
-    for (quantity, kind), form in book.quantities.items():
-        problems += _quantity_problems(book, quantity, kind, form)
+    problems += measuring_problems(book)
     problems += _map_problems(book)
-    problems += _limit_problems(book)
     problems += _operation_problems(book)
     problems += _word_problems(book)
     problems += _shared_problems(book)
@@ -31,17 +29,6 @@ def check(book: Rulebook) -> list[Problem]:
     problems += coupling_problems(book)
     problems += unruled_problems(book)
     return problems or list(stale_problems(book))
-
-
-def spot(book: Rulebook, table: str, entry: str) -> str:
-    """Where an entry stands, as the head of a problem."""
-    where = book.where.get((table, entry))
-    return f"{where.file if where else '?'}, {table} {entry}"
-
-
-def unknown(kind: str, name: str, known: Iterable[str]) -> tuple[str, str]:
-    """The words for a name that is not declared, and the names that are."""
-    return f'"{name}" is no {kind} of this rulebook.', f"Use one of: {', '.join(sorted(known))}."
 
 
 def _part_problems(book: Rulebook, part: PartForm) -> Iterator[Problem]:
@@ -106,66 +93,6 @@ def _map_problems(book: Rulebook) -> Iterator[Problem]:
             yield Problem(spot(book, "part", part.id), what, "Add [pack.map], or leave the shape out.")
 
 
-def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityForm) -> Iterator[Problem]:
-    here = spot(book, "quantity", f"{kind}.{quantity}")
-    owners = [part.id for part in book.parts.values() if book.place_form(part.id, kind)]
-    if not owners:
-        kinds = {place.kind for part in book.parts.values() for place in part.places}
-        yield Problem(here, *unknown("kind of place", kind, kinds))
-    if len(owners) > 1:
-        names = " and ".join(owners)
-        yield Problem(here, f'"{kind}" is a place of {names}.', "Measure at a place that one part has.")
-    try:
-        factor(form.shown_in, form.dimension)
-    except UnknownUnit as error:
-        yield Problem(f"{here}, shown_in", str(error), "")
-    if form.share_of is not None:
-        yield from _share_problems(book, form.share_of, form, here)
-    if form.calc is not None:
-        yield from _source_problems(book, form.calc, kind, here)
-        yield from _calc_problems(book, form.calc, here)
-
-
-def _share_problems(book: Rulebook, share: ShareForm, form: QuantityForm, here: str) -> Iterator[Problem]:
-    known = {f"{kind}.{name}": other for (name, kind), other in book.quantities.items()}
-    whole = known.get(share.quantity)
-    if whole is None:
-        yield Problem(f"{here}, share_of", *unknown("quantity", share.quantity, known))
-    elif whole.dimension != form.dimension:
-        what = f'"{share.quantity}" is a {whole.dimension}, this is a {form.dimension}.'
-        yield Problem(f"{here}, share_of", what, "Name a quantity of the same dimension.")
-
-
-def _source_problems(book: Rulebook, calc: CalcForm, kind: str, here: str) -> Iterator[Problem]:
-    """What a figure is computed from must be read, at the same kind of place."""
-    base = book.quantities.get((calc.of, kind))
-    if base is not None and base.calc is not None:
-        yield Problem(here, f'"{calc.of}" is computed itself.', "Compute from what is read.")
-    elif base is not None and calc.name in ("wear", "clean_up") and base.body == "other":
-        what = f'"{calc.of}" does not say which way it wears.'
-        yield Problem(here, what, 'Write body = "hole" or body = "shaft" there.')
-    depth = book.quantities.get((calc.depth or "", kind))
-    if depth is not None and depth.calc is not None:
-        yield Problem(here, f'the depth "{depth.id}" is computed itself.', "Name a quantity that is read.")
-    for source in (calc.of, calc.depth):
-        if source and (source, kind) not in book.quantities:
-            known = [name for name, other in book.quantities if other == kind]
-            yield Problem(here, *unknown(f"quantity of {kind}", source, known))
-
-
-def _calc_problems(book: Rulebook, calc: CalcForm, here: str) -> Iterator[Problem]:
-    for word in calc.unless_absent:
-        if word not in book.damage:
-            yield Problem(here, *unknown("damage word", word, book.damage))
-    if calc.stock:
-        yield from size_problem(here, "calc.stock", calc.stock)
-    if calc.name == "largest_minus_smallest" and calc.along is None:
-        what = "a largest-minus-smallest needs along."
-        yield Problem(here, what, 'Write along = "station" or "direction".')
-    if calc.k[0] > calc.k[1] or calc.k[0] < 0:
-        yield Problem(here, f"k = {list(calc.k)} is no interval.", "Write the smaller factor first.")
-
-
 def _pack_problems(book: Rulebook) -> Iterator[Problem]:
     for content, parts in book.pack.contents.items():
         for part in parts:
@@ -199,23 +126,6 @@ def _bills(book: Rulebook) -> Iterator[BillForm]:
     yield from (line.bill for line in book.core_lines.values())
 
 
-def _limit_problems(book: Rulebook) -> Iterator[Problem]:
-    for (quantity, kind), form in book.limits.items():
-        here = spot(book, "limit", f"{kind}.{quantity}")
-        target = book.quantities.get((quantity, kind))
-        if target is None:
-            known = [f"{other}.{name}" for name, other in book.quantities]
-            yield Problem(here, *unknown("quantity", f"{kind}.{quantity}", known))
-            continue
-        side, wanted = ("max", "above") if form.max is not None else ("min", "below")
-        if target.worse != wanted:
-            what = f'"{side}" does not fit: {quantity} of {kind} is worse {target.worse}.'
-            yield Problem(here, what, f'Write "{"min" if side == "max" else "max"}".')
-        values = form.max if form.max is not None else form.min
-        for text in values.values() if isinstance(values, dict) else [values]:
-            yield from size_problem(here, side, str(text), target.dimension)
-
-
 def _operation_problems(book: Rulebook) -> Iterator[Problem]:
     names = {name for name, _ in book.quantities}
     for operation in book.operations.values():
@@ -241,11 +151,6 @@ def _word_problems(book: Rulebook) -> Iterator[Problem]:
             if method not in book.methods:
                 here = spot(book, "damage", damage.id)
                 yield Problem(here, *unknown("method", method, book.methods))
-    for gauge in book.gauges.values():
-        here = spot(book, "gauge", gauge.id)
-        for name in ("resolution", "half_width", "repeatability", "division"):
-            if getattr(gauge, name) is not None:
-                yield from size_problem(here, name, getattr(gauge, name))
     for sign in book.signs.values():
         here = spot(book, "sign", sign.id)
         if sign.part not in book.parts:

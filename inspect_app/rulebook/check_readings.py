@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from inspect_app.model.evidence import Reading
 from inspect_app.model.places import parse_place
 from inspect_app.model.problems import Problem
-from inspect_app.model.units import NotANumber, UnknownUnit, decimal_of, factor, size
+from inspect_app.model.units import NotANumber, UnknownUnit, celsius, decimal_of, factor, size
 
 from .check_sheet import use_one_of
 from .engine import Engine, Position
-from .forms_rules import QuantityForm
+from .forms_quantities import QuantityForm
 
 _INCH = 25.4
 _NEAR = 0.10
@@ -30,6 +30,7 @@ def reading_problems(engine: Engine, position: Position, item: Reading, here: st
     if item.gauge is not None and item.gauge not in engine.book.gauges:
         what = f'"{item.gauge}" is no gauge of this rulebook.'
         yield Problem(here, what, use_one_of(engine.book.gauges))
+    yield from _condition_problems(engine, position, item, here)
     number_problems = list(_number_problems(engine, form, item, here))
     yield from number_problems
     if not number_problems:
@@ -45,6 +46,39 @@ def _slot_problems(form: QuantityForm, item: Reading, here: str) -> Iterator[Pro
     if item.direction not in form.directions:
         what = f'"{item.direction}" is no direction of {form.title}.'
         yield Problem(here, what, use_one_of(map(_quoted, form.directions)))
+
+
+def _condition_problems(engine: Engine, position: Position, item: Reading, here: str) -> Iterator[Problem]:
+    known = engine.book.conditions
+    for name in item.conditions:
+        if name not in known:
+            yield Problem(here, f'"{name}" is no condition of this rulebook.', use_one_of(known))
+            continue
+        for other in set(known[name].excludes) & set(item.conditions):
+            what = f'"{name}" and "{other}" cannot both be true of one reading.'
+            yield Problem(here, what, "Take one out.")
+    yield from _temperature_problems(engine, position, item, here)
+
+
+def _temperature_problems(engine: Engine, position: Position, item: Reading, here: str) -> Iterator[Problem]:
+    given = [text for text in (item.part_temperature, item.gauge_temperature) if text is not None]
+    for text in given:
+        try:
+            celsius(text)
+        except (NotANumber, UnknownUnit) as error:
+            yield Problem(here, str(error), "")
+    if given and item.part_temperature is None:
+        yield Problem(here, "the gauge's temperature is given, but not the part's.", "Add part_temperature.")
+    if not given:
+        return
+    gauge = engine.book.gauges.get(item.gauge or "")
+    if gauge is None or gauge.material not in engine.book.materials:
+        what = "a temperature is given, but nobody knows what the gauge is made of."
+        yield Problem(here, what, "Name a gauge whose material the rulebook gives.")
+    material = engine.material(position.part)
+    if material not in engine.book.materials:
+        what = "a temperature is given, but nobody knows how much the part expands."
+        yield Problem(here, what, f"Give its material on the engine sheet: {position.part}.")
 
 
 def _quoted(word: str) -> str:

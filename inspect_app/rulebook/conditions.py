@@ -27,7 +27,7 @@ from .forms_conditions import (
     SignCondition,
     TestCondition,
 )
-from .forms_rules import Worse
+from .forms_quantities import Worse
 from .pair import Pair
 
 Floats = NDArray[np.float64]
@@ -35,11 +35,11 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Threshold:
-    """What a figure is compared with, in its canonical unit; `z` widens a guarded limit (else 0)."""
+    """What a figure is compared with, in its canonical unit, and whether the limit is a guarded one."""
 
     value: float
     worse: Worse
-    z: float = 0.0
+    guarded: bool = False
 
 
 class Scene(Protocol):
@@ -47,8 +47,11 @@ class Scene(Protocol):
 
     def finding(self, damage: str, kind: str, zone: tuple[str, ...]) -> Pair: ...
 
-    def beyond(self, quantity: str, kind: str, threshold: Threshold | None) -> Pair:
-        """Whether the figure lies past `threshold`, or past its own limit for None."""
+    def beyond(self, quantity: str, kind: str, threshold: Threshold | None, if_read: bool) -> Pair:
+        """Whether the figure lies past `threshold`, or past its own limit for None.
+
+        With `if_read` it does not while nothing was read of it.
+        """
         ...
 
     def test(self, method: str, kind: str | None, zone: tuple[str, ...]) -> Pair: ...
@@ -101,7 +104,7 @@ class Leaf:
                 first = scene.finding(form.finding, kinds[0], zone_path(form.zone))
                 return reduce(Pair.__or__, found, first if len(kinds) == 1 else first.any_place())
             case FigureCondition():
-                return scene.beyond(form.figure, kind or "", threshold_of(form))
+                return scene.beyond(form.figure, kind or "", threshold_of(form), form.if_read)
             case TestCondition():
                 return scene.test(form.test, kind, zone_path(form.zone))
             case LookCondition():

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from inspect_app.metrology.conformity import GUARD_Z
 from inspect_app.model.answer import BuildStandard, LimitFrom
 from inspect_app.model.places import Place, zone_path
 from inspect_app.model.problems import raise_if_any
@@ -14,7 +13,7 @@ from inspect_app.model.units import clean, size
 from .book import Rulebook
 from .check_sheet import sheet_problems
 from .conditions import Threshold
-from .forms_rules import QuantityForm
+from .forms_quantities import QuantityForm
 
 
 @dataclass(frozen=True)
@@ -114,6 +113,11 @@ class Engine:
         """The sheet's row for a quantity; empty if it has none."""
         return self.sheet.quantities.get(f"{kind}.{quantity}", SheetQuantity())
 
+    def conditions(self, quantity: str, kind: str) -> tuple[str, ...]:
+        """The conditions a reading must be taken in: the pack's, and those that the sheet adds."""
+        asked = (*self.book.quantities[(quantity, kind)].conditions, *self.row(quantity, kind).conditions)
+        return tuple(dict.fromkeys(asked))
+
     def nominal(self, quantity: str, kind: str) -> float | None:
         """Standard size in mm: the nominal, else the middle of the new range, else None."""
         row, form = self.row(quantity, kind), self.book.quantities[(quantity, kind)]
@@ -138,16 +142,15 @@ class Engine:
     def _bind(self, quantity: str, kind: str, standard: BuildStandard) -> BoundLimit | None:
         form, rule = self.book.quantities[(quantity, kind)], self.book.limits.get((quantity, kind))
         decision = rule.decision if rule else "simple"
-        z = GUARD_Z if decision == "guarded" else 0.0
         text = rule.value(standard) if rule else None
         fallback = size(text, form.dimension) if text else None
         maker, whole = self._maker_limit(quantity, kind, form, standard)
         if maker is not None and (fallback is None or whole or not _stricter(fallback, maker, form.worse)):
-            return BoundLimit(maker, Threshold(maker, form.worse, z), decision, "maker")
+            return BoundLimit(maker, Threshold(maker, form.worse, decision == "guarded"), decision, "maker")
         if fallback is None:
             return None
         origin: LimitFrom = "shop" if self.book.from_shop("limit", f"{kind}.{quantity}") else "pack"
-        return BoundLimit(fallback, Threshold(fallback, form.worse, z), decision, origin)
+        return BoundLimit(fallback, Threshold(fallback, form.worse, decision == "guarded"), decision, origin)
 
     def _maker_limit(
         self, quantity: str, kind: str, form: QuantityForm, standard: BuildStandard

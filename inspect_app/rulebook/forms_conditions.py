@@ -18,13 +18,17 @@ class FindingCondition(Frozen):
 
 
 class FigureCondition(Frozen):
-    """Met where a figure is past its limit, or past a size written here."""
+    """Met where a figure is past its limit, or past a size written here.
+
+    With `if_read` it is not met while nothing was read of it: for a second way to measure one thing.
+    """
 
     figure: Identifier
     is_: Literal["past limit"] | None = Field(default=None, alias="is")
     above: str | None = None
     below: str | None = None
     place: Identifier | None = None
+    if_read: bool = False
 
     @model_validator(mode="after")
     def _one(self) -> "FigureCondition":

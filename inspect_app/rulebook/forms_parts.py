@@ -12,8 +12,10 @@ Identifier = str
 
 
 class PackForm(Frozen):
-    """Name and version of a rule pack. `freshen_reserve`: share of the wear band kept in hand.
+    """Name and version of a rule pack.
 
+    `freshen_reserve`: share of the wear band kept in hand; `thermometer_half_width`: by how many
+    degrees Celsius a shop thermometer may be off.
     `contents` lists the parts that come with a bare, short or long core (one not listed: all parts).
     """
 
@@ -21,6 +23,7 @@ class PackForm(Frozen):
     title: str
     version: str
     freshen_reserve: float = Field(default=0.25, ge=0, le=1)
+    thermometer_half_width: float = Field(default=1.0, ge=0, allow_inf_nan=False)
     core_title: str = "core"
     contents: dict[Literal["bare", "short", "long"], tuple[Identifier, ...]] = Field(default_factory=dict)
     map: MapForm | None = None

@@ -1,16 +1,13 @@
-"""The TOML forms of trade knowledge: damage, methods, quantities, limits, rules, couplings, prices."""
+"""The TOML forms of trade knowledge: damage, methods, rules, couplings, operations, signs, prices."""
 
 from typing import Any, Literal
 
 from pydantic import Field, model_validator
 
 from inspect_app.model.answer import BuildStandard, Frozen
-from inspect_app.model.units import Dimension
 
 from .forms_conditions import Condition
 from .forms_parts import BillForm, Identifier
-
-Worse = Literal["above", "below"]
 
 
 class DamageForm(Frozen):
@@ -29,83 +26,6 @@ class MethodForm(Frozen):
     kind: Literal["look", "gauge", "test"]
     suits: tuple[str, ...] = ()
     washed: bool = False
-
-
-class GaugeForm(Frozen):
-    """A gauge: resolution, repeatability (one standard deviation) and calibration half-width (rectangular).
-
-    `division` is what one count of a signed reading is worth.
-    """
-
-    id: Identifier
-    title: str
-    resolution: str
-    half_width: str
-    repeatability: str | None = None
-    division: str | None = None
-
-
-class CalcForm(Frozen):
-    """A figure computed from readings by a named calculator of `inspect_app.metrology.figures`."""
-
-    name: Literal["worst", "largest_minus_smallest", "wear", "clean_up"]
-    of: Identifier
-    along: Literal["station", "direction"] | None = None
-    depth: Identifier | None = None
-    unless_absent: tuple[Identifier, ...] = ()
-    stock: str | None = None
-    k: tuple[float, float] = (1.0, 2.0)
-
-
-class ShareForm(Frozen):
-    """The whole (kind.quantity) that a small size belongs to: 0, or more than `at_most` of it, is misprinted."""
-
-    quantity: str
-    at_most: float = Field(gt=0, lt=1)
-
-
-class QuantityForm(Frozen):
-    """Something read (stations x directions) or computed (`calc`) at each place of a kind.
-
-    `body` says whether more metal is gone when a hole grows or a shaft shrinks; `unworn` names the
-    station that ring or bearing never reaches.
-    """
-
-    id: Identifier
-    title: str
-    each: tuple[Identifier, ...] = Field(min_length=1)
-    dimension: Dimension = "length"
-    worse: Worse
-    body: Literal["hole", "shaft", "other"] = "other"
-    stations: tuple[str, ...] = ("",)
-    directions: tuple[str, ...] = ("",)
-    unworn: str | None = None
-    calc: CalcForm | None = None
-    shown_in: str = "in"
-    signed: bool = False
-    share_of: ShareForm | None = None
-
-
-class LimitForm(Frozen):
-    """A limit of the pack or shop, by build standard if it differs; it closes nothing itself."""
-
-    quantity: Identifier
-    each: tuple[Identifier, ...] = Field(min_length=1)
-    max: str | dict[BuildStandard, str] | None = None
-    min: str | dict[BuildStandard, str] | None = None
-    decision: Literal["simple", "guarded"] = "simple"
-    basis: str = Field(min_length=1)
-
-    @model_validator(mode="after")
-    def _one_side(self) -> "LimitForm":
-        if (self.max is None) == (self.min is None):
-            raise ValueError('a limit has either "max" or "min"')
-        return self
-
-    def value(self, standard: BuildStandard) -> str | None:
-        """The text of the limit for this build standard, or None where the table lacks it."""
-        side = self.max if self.max is not None else self.min
-        return side.get(standard) if isinstance(side, dict) else side
 
 
 class ExampleForm(Frozen):

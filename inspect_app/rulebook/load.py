@@ -110,6 +110,8 @@ def _assemble(intake: _Intake, folder: Path, overlays: Sequence[Path]) -> Rulebo
         quantities=_pairs(entries["quantity"]),
         damage=entries["damage"],
         methods=entries["method"],
+        materials=entries["material"],
+        conditions=entries["condition"],
         gauges=entries["gauge"],
         operations=entries["operation"],
         limits=_pairs(entries["limit"]),

@@ -12,12 +12,12 @@ from pydantic import TypeAdapter
 from inspect_app.bundle import read_core
 from inspect_app.closing.figure_state import FigureState
 from inspect_app.closing.piece_evidence import PieceEvidence
-from inspect_app.metrology.figures import Figure
+from inspect_app.metrology.figure import Figure
 from inspect_app.model.evidence import Reading
 from inspect_app.model.pieces import Mark, Piece
 from inspect_app.model.places import Place
 from inspect_app.rulebook.engine import Engine, Position
-from inspect_app.rulebook.forms_rules import QuantityForm
+from inspect_app.rulebook.forms_quantities import QuantityForm
 from inspect_app.shipped import shipped
 from tests.judge import six
 

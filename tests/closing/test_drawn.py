@@ -107,7 +107,7 @@ def test_a_draw_is_compared_with_the_bare_limit(wear: float, closed: bool) -> No
         lambda quantity, kind: np.full((2, 1), wear),
         lambda event, kind: np.zeros((1, 1), dtype=bool),
     )
-    assert scene.beyond("wear", "pocket", None).must.tolist() == [[closed], [closed]]
+    assert scene.beyond("wear", "pocket", None, if_read=False).must.tolist() == [[closed], [closed]]
 
 
 def test_a_guarded_limit_has_no_guard_in_a_draw() -> None:
@@ -118,8 +118,8 @@ def test_a_guarded_limit_has_no_guard_in_a_draw() -> None:
         lambda quantity, kind: np.array([[5.9999, 6.0]] * 2),
         lambda event, kind: np.zeros((1, 2), dtype=bool),
     )
-    answer = scene.beyond("rim", "pocket", None)
+    answer = scene.beyond("rim", "pocket", None, if_read=False)
     assert answer.must.tolist() == [[True, False]] * 2
-    guarded = Threshold(5.99999, "above", z=1.645)
-    assert scene.beyond("rim", "pocket", guarded).must.tolist() == [[False, True]] * 2
+    guarded = Threshold(5.99999, "above", guarded=True)
+    assert scene.beyond("rim", "pocket", guarded, if_read=False).must.tolist() == [[False, True]] * 2
     assert answer.sure

@@ -3,12 +3,11 @@
 import pytest
 
 from inspect_app.closing.scene import past
-from inspect_app.metrology.conformity import GUARD_Z
 from inspect_app.metrology.figures import worst
 from inspect_app.metrology.readings import Value
 from inspect_app.rulebook.conditions import Threshold
 
-LIMIT = Threshold(3.0, "below", GUARD_Z)
+LIMIT = Threshold(3.0, "below", guarded=True)
 
 
 def value(size: float, u: float) -> Value:

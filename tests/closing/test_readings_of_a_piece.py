@@ -4,7 +4,8 @@ from math import inf, sqrt
 
 import pytest
 
-from inspect_app.closing.figure_state import NOMINAL, STAMPED, FigureState, gauge_of, typed_size
+from inspect_app.closing.figure_state import NOMINAL, STAMPED, FigureState
+from inspect_app.closing.read_values import gauge_of, typed_size
 from inspect_app.metrology.readings import Gauge
 from inspect_app.model.evidence import Evidence
 from inspect_app.model.pieces import Mark, Piece

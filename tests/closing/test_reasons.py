@@ -26,8 +26,9 @@ from tests.support import (
     trial,
 )
 
-# One reading: sqrt(0.001^2 / 12 + 0.001^2 + 0.002^2 / 3); wear is a difference of two of them.
-U_WEAR = 0.0015545632 * 2**0.5
+# One reading: sqrt(0.001^2 / 12 + 0.001^2); wear is a difference of two of one session, whose calibration
+# (0.002 / sqrt 3) they share.
+U_WEAR = 0.0010408330 * 2**0.5
 
 
 def sized(size: str) -> list[Evidence]:
@@ -107,15 +108,15 @@ def test_an_open_rule_closes_nothing() -> None:
 @pytest.mark.parametrize(
     ("size", "closes", "close"),
     [
-        ("40.046", 0, False),
-        ("40.047", 0, True),
+        ("40.047", 0, False),
+        ("40.048", 0, True),
         ("40.050", 0, True),
-        ("40.053", 1, True),
-        ("40.054", 1, False),
+        ("40.052", 1, True),
+        ("40.053", 1, False),
     ],
 )
 def test_a_decision_within_1_645_u_of_the_limit_is_a_close_call(size: str, closes: int, close: bool) -> None:
-    # 1.645 * 0.0022 = 0.0036: from 0.0464 to 0.0536.
+    # 1.645 * 0.00147 = 0.0024: from 0.0476 to 0.0524.
     state = state_of("housing", *sized(size))
     assert len(closed_reasons(state)) == closes
     assert [call.place for call in close_calls(state)] == (["pocket driver"] if close else [])

@@ -1,7 +1,7 @@
 """The unworn size, read twice: the smaller one counts as unworn, the larger one as metal that is gone."""
 
 from inspect_app.judge.present import states
-from inspect_app.metrology.figures import Figure
+from inspect_app.metrology.figure import Figure
 from inspect_app.model.evidence import Reading
 from inspect_app.model.places import parse_place
 from inspect_app.model.units import size

@@ -21,8 +21,8 @@ from . import six
 GAUGES = {
     "diameter": "outside micrometer",
     "wall": "ultrasonic thickness gauge",
-    "flatness": "straightedge and feeler",
-    "bend": "dial indicator",
+    "edge_gap": "straightedge and feeler",
+    "runout": "dial indicator",
 }
 """One gauge for each quantity: a coarse gauge beside a fine one is another matter."""
 

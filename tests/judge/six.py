@@ -114,10 +114,21 @@ def readings() -> list[Evidence]:
                             f"r{next(number)}", "crankshaft", "diameter", f"{kind} {index}", value, **slot
                         )
                     )
-    found.append(reading("bend", "crankshaft", "bend", "centre_line", "0.0002"))
-    found.append(reading("deck-flat", "block", "flatness", "deck 1", "0.001"))
-    found.append(reading("head-flat", "cylinder_head 1", "flatness", "head_face", "0.001"))
+    found.append(reading("runout", "crankshaft", "runout", "centre_line", "0.0004"))
+    found += flat("block", "deck 1", "0.001") + flat("cylinder_head 1", "head_face", "0.001")
     return found
+
+
+def flat(piece: str, place: str, stops: str) -> list[Evidence]:
+    """A face on which a leaf of this thickness passes nowhere under the straightedge."""
+    lines = ("front", "rear", "left", "right", "diagonal_1", "diagonal_2")
+    return [
+        reading(
+            f"{piece} {place} {line}", piece, "edge_gap", place, stops, station=line, direction="stops",
+            gauge="straightedge and feeler",
+        )
+        for line in lines
+    ]  # fmt: skip
 
 
 def looks_and_tests() -> list[Evidence]:

@@ -85,7 +85,7 @@ def test_of_two_tests_that_contradict_each_other_the_worse_counts_provisionally(
 
 
 def test_the_fork_tells_the_ways_of_the_other_case() -> None:
-    answer = six.answer([item for item in EVERYTHING if item.id != "deck-flat"])
+    answer = six.answer([item for item in EVERYTHING if item.id != "block deck 1 front"])
     fork = part(answer, "block").fork
     assert fork is not None
     assert fork.else_.verdict == "recondition"

@@ -6,18 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspect_app.metrology.figures import (
-    NONE,
-    UNKNOWN,
-    Figure,
-    Slot,
-    Slots,
-    clean_up,
-    largest_minus_smallest,
-    shifted,
-    wear,
-    worst,
-)
+from inspect_app.metrology.figure import NONE, UNKNOWN, Figure, Slot, Slots
+from inspect_app.metrology.figures import clean_up, largest_minus_smallest, shifted, wear, worst
 from inspect_app.metrology.readings import Value
 
 INCH = 25.4
@@ -124,17 +114,17 @@ def test_wear_of_a_half_read_hole_is_at_least_what_was_read() -> None:
 
 def test_a_clean_up_size_carries_the_whole_interval_of_k() -> None:
     # Worked by hand: step 0.20 + k * 0.05 + 2 * 0.01 + 0.02, k from 1 to 2: 0.29 to 0.34.
-    need = clean_up(Figure(0.2, 0.2), Figure(0.05, 0.05), Figure(0.01, 0.01), 0.02, (1.0, 2.0))
+    need = clean_up(Figure(0.2, 0.2), Figure(0.05, 0.05), Figure(0.01, 0.01), 0.02, (1.0, 1.5, 2.0))
     assert (need.lo, need.hi) == (0.29, 0.34)
 
 
 def test_a_clean_up_size_of_unknown_depth_is_at_least_what_wear_takes() -> None:
-    need = clean_up(NONE, Figure(0.05, 0.05), Figure(0.0, inf), 0.02, (1.0, 2.0))
+    need = clean_up(NONE, Figure(0.05, 0.05), Figure(0.0, inf), 0.02, (1.0, 1.5, 2.0))
     assert (need.lo, need.hi) == (0.07, inf)
 
 
 def test_an_unknown_step_leaves_the_clean_up_size_open_both_ways() -> None:
-    need = clean_up(UNKNOWN, Figure(0.05, 0.05), NONE, 0.02, (1.0, 2.0))
+    need = clean_up(UNKNOWN, Figure(0.05, 0.05), NONE, 0.02, (1.0, 1.5, 2.0))
     assert (need.lo, need.hi) == (-inf, inf)
 
 
@@ -142,7 +132,7 @@ def test_an_unknown_step_leaves_the_clean_up_size_open_both_ways() -> None:
 def test_more_wear_or_depth_never_needs_a_smaller_size(
     worn: float, more: float, depth: float, deeper: float
 ) -> None:
-    one = clean_up(NONE, Figure(worn, worn), Figure(depth, depth), 0.02, (1.0, 2.0))
+    one = clean_up(NONE, Figure(worn, worn), Figure(depth, depth), 0.02, (1.0, 1.5, 2.0))
     other = clean_up(
         NONE, Figure(worn + more, worn + more), Figure(depth + deeper, depth + deeper), 0.02, (1.0, 2.0)
     )
@@ -174,9 +164,9 @@ def test_a_worn_bore_worked_by_hand() -> None:
     worn = wear(worst(slots, "above"), Figure(4 * INCH, 4 * INCH), "hole")
     assert worn.lo == worn.hi == pytest.approx(0.0080 * INCH, abs=1e-9)
     # At k = 1.5: 0.012 + 0.003 for honing = 0.015. k from 1 to 2: 0.011 to 0.019, so 0.020 cleans it.
-    middle = clean_up(NONE, worn, NONE, 0.003 * INCH, (1.5, 1.5))
+    middle = clean_up(NONE, worn, NONE, 0.003 * INCH, (1.5, 1.5, 1.5))
     assert middle.lo == middle.hi == pytest.approx(0.015 * INCH, abs=1e-9)
-    need = clean_up(NONE, worn, NONE, 0.003 * INCH, (1.0, 2.0))
+    need = clean_up(NONE, worn, NONE, 0.003 * INCH, (1.0, 1.5, 2.0))
     assert (need.lo / INCH, need.hi / INCH) == pytest.approx((0.011, 0.019), abs=1e-9)
     assert need.lo / INCH > 0.010
     assert need.hi / INCH < 0.020
@@ -192,8 +182,8 @@ def test_a_scored_pin_worked_by_hand() -> None:
     assert worn.lo == pytest.approx(0.0012 * INCH, abs=1e-9)
     # At k = 1.5: 0.0018 + 2 * 0.002 + 0.001 = 0.0068, so 0.010 cleans it.
     score = Figure(0.002 * INCH, 0.002 * INCH)
-    middle = clean_up(NONE, worn, score, 0.001 * INCH, (1.5, 1.5))
+    middle = clean_up(NONE, worn, score, 0.001 * INCH, (1.5, 1.5, 1.5))
     assert middle.lo == pytest.approx(0.0068 * INCH, abs=1e-9)
     # k from 1 to 2: 0.0062 to 0.0074, still one and the same size.
-    need = clean_up(NONE, worn, score, 0.001 * INCH, (1.0, 2.0))
+    need = clean_up(NONE, worn, score, 0.001 * INCH, (1.0, 1.5, 2.0))
     assert (need.lo / INCH, need.hi / INCH) == pytest.approx((0.0062, 0.0074), abs=1e-9)

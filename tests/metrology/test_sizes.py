@@ -5,7 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.metrology.estimate import Estimate, Undetermined
-from inspect_app.metrology.figures import Figure, clean_up
+from inspect_app.metrology.figure import Figure
+from inspect_app.metrology.figures import clean_up
 from inspect_app.metrology.sizes import needed_step, next_listed
 
 K = (1.0, 1.5, 2.0)

@@ -110,7 +110,7 @@ def seen_on(piece: str, mains: str) -> list[Evidence]:
     found: list[Evidence] = [
         six.look(f"look-{piece}", piece),
         six.clean_test(f"crack-{piece}", piece, "magnetic particle"),
-        six.reading(f"bend-{piece}", piece, "bend", "centre_line", "0.0002"),
+        six.reading(f"runout-{piece}", piece, "runout", "centre_line", "0.0004"),
     ]
     for kind, total, value in (("main_journal", six.MAINS, mains), ("rod_journal", six.CYLINDERS, "1.9999")):
         for index in range(1, total + 1):

@@ -7,7 +7,8 @@ shop's usual ones.
 import pytest
 
 from inspect_app.metrology.estimate import Estimate, Undetermined
-from inspect_app.metrology.figures import Figure, Slots, largest_minus_smallest, wear, worst
+from inspect_app.metrology.figure import Figure, Slots
+from inspect_app.metrology.figures import largest_minus_smallest, wear, worst
 from inspect_app.metrology.gaps import wall_left
 from inspect_app.metrology.readings import Value
 from inspect_app.metrology.size_plan import Listed, Plan, Planned, SizeTask, Spot, plan_sizes

@@ -44,7 +44,7 @@ class Table:
     def finding(self, damage: str, kind: str, zone: tuple[str, ...]) -> Pair:
         return self.states[damage]
 
-    def beyond(self, quantity: str, kind: str, threshold: Threshold | None) -> Pair:
+    def beyond(self, quantity: str, kind: str, threshold: Threshold | None, if_read: bool) -> Pair:
         return self.states[quantity]
 
     def test(self, method: str, kind: str | None, zone: tuple[str, ...]) -> Pair:

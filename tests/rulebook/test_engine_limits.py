@@ -117,8 +117,8 @@ def test_a_guarded_limit_carries_the_95_percent_quantile_and_a_simple_one_nothin
     rim, wear = (pump_engine().limit(name, "pocket", "run") for name in ("rim", "wear"))
     assert rim is not None
     assert wear is not None
-    assert rim.threshold == Threshold(6.0, "below", pytest.approx(1.6449, abs=5e-5))
-    assert wear.threshold == Threshold(0.10, "above", 0.0)
+    assert rim.threshold == Threshold(6.0, "below", guarded=True)
+    assert wear.threshold == Threshold(0.10, "above")
 
 
 def test_positions_take_their_names_from_the_sheet_else_numbers() -> None:

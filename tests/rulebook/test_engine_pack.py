@@ -215,7 +215,7 @@ class Bench:
         self.add("test", piece, places=["*"], method=method, outcome="nothing_found")
 
     def read(self, piece: str, quantity: str, place: str, value: float, **slot: str) -> None:
-        gauge = {"flatness": "straightedge and feeler", "bend": "dial indicator"}.get(
+        gauge = {"edge_gap": "straightedge and feeler", "runout": "dial indicator"}.get(
             quantity, "outside micrometer" if piece == "crankshaft" else "dial bore gauge"
         )
         self.add("reading", piece, quantity=quantity, place=place, value=f"{value:.4f}", unit="in",
@@ -253,9 +253,10 @@ class Bench:
             self.bore(number, (tops or {}).get(number, 0.001))
         self.journals("main_journal", 5, MAIN)
         self.journals("rod_journal", 4, PIN, pins)
-        self.read("block", "flatness", "deck 1", 0.001)
-        self.read("cylinder_head 1", "flatness", "head_face", 0.001)
-        self.read("crankshaft", "bend", "centre_line", 0.0005)
+        for piece, face in (("block", "deck 1"), ("cylinder_head 1", "head_face")):
+            for line in ("front", "rear", "left", "right", "diagonal_1", "diagonal_2"):
+                self.read(piece, "edge_gap", face, 0.001, station=line, direction="stops")
+        self.read("crankshaft", "runout", "centre_line", 0.0005)
 
     def judged(self, book: Rulebook, **changes: Any) -> Answer:
         core = {

@@ -164,9 +164,10 @@ SIZES = {
         'Write along = "station" or "direction".',
     ),
     "k backwards": (
-        'unless_absent = ["scoring"], stock = "0.02 mm", k = [1.0, 2.0]',
-        'unless_absent = ["scoring"], stock = "0.02 mm", k = [2.0, 1.0]',
-        "sizes.toml, quantity pocket.needed: k = [2.0, 1.0] is no interval. Write the smaller factor first.",
+        'unless_absent = ["scoring"], stock = "0.02 mm", k = [1.0, 1.5, 2.0]',
+        'unless_absent = ["scoring"], stock = "0.02 mm", k = [2.0, 1.5, 1.0]',
+        "sizes.toml, quantity pocket.needed: k = [2.0, 1.5, 1.0] is no interval. "
+        "Write smallest, usual, largest.",
     ),
     "wear of neither hole nor shaft": (
         'body = "hole"',
