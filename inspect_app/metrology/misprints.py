@@ -45,7 +45,7 @@ def inch_mm_disagree(inch: Decimal, mm: Decimal) -> str | None:
     """
     exact = inch * MM_PER_INCH
     room = (_half_digit(inch) * MM_PER_INCH + _half_digit(mm)) * SLACK
-    return None if abs(exact - mm) <= room else f"{inch} in is {exact.normalize():f} mm, not {mm} mm"
+    return None if abs(exact - mm) <= room else f"{inch:f} in is {exact.normalize():f} mm, not {mm:f} mm"
 
 
 def size_or_allowance_mixed(low: Decimal, high: Decimal, limit: Decimal) -> str | None:
@@ -64,17 +64,30 @@ def size_or_allowance_mixed(low: Decimal, high: Decimal, limit: Decimal) -> str 
     return None
 
 
-def gap_too_large_for_bore(gap: Decimal, bore: Decimal) -> str | None:
-    """A ring gap of more than 0.02 of the bore, or none at all, in one unit.
+def step_is_a_size(nominal: Decimal, step: Decimal) -> str | None:
+    """A listed step that is the full size instead of the amount by which it differs, in one unit.
 
-    Usual gaps are 0.003 to 0.006 of the bore (common practice); worn limits are below 0.013 in the
-    manuals seen. A slipped point is a factor of ten.
+    `nominal` > 0. No step over or under standard comes near half of the size itself.
 
-    >>> gap_too_large_for_bore(Decimal("3.5"), Decimal("87.2"))
-    'a gap of 3.5 is no ring gap for a bore of 87.2'
+    >>> step_is_a_size(Decimal("3.4370"), Decimal("3.457"))
+    '3.457 is no step from 3.4370: a size?'
     """
-    fits = 0 < gap <= bore * Decimal("0.02")
-    return None if fits else f"a gap of {gap} is no ring gap for a bore of {bore}"
+    return f"{step} is no step from {nominal}: a size?" if step * 2 >= nominal else None
+
+
+def share_too_large(share: Decimal, whole: Decimal, at_most: Decimal) -> str | None:
+    """A size that is a small part of another one, printed as more than `at_most` of it or as nothing.
+
+    Sizes in one unit, `at_most` in 0 to 1. For a ring gap 0.02 of the bore serves: usual gaps are 0.003
+    to 0.006 of it (common practice), worn limits below 0.013 in the manuals seen, and a slipped point
+    is a factor of ten. Gaps below 0.002 of the bore pass even with their point slipped.
+
+    >>> share_too_large(Decimal("3.5"), Decimal("87.2"), Decimal("0.02"))
+    '3.5 is more than 0.02 of 87.2'
+    """
+    if share <= 0:
+        return f"{share} is no part of {whole}"
+    return f"{share} is more than {at_most} of {whole}" if share > whole * at_most else None
 
 
 def _half_digit(number: Decimal) -> Decimal:

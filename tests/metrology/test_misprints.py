@@ -5,11 +5,12 @@ from decimal import Decimal
 import pytest
 
 from inspect_app.metrology.misprints import (
-    gap_too_large_for_bore,
     inch_mm_disagree,
     limit_inside_new_range,
     range_reversed,
+    share_too_large,
     size_or_allowance_mixed,
+    step_is_a_size,
 )
 from inspect_app.metrology.tolerance_grade import standard_tolerance_um, tolerance_unit_um
 
@@ -77,7 +78,14 @@ def test_sizes_and_allowances_do_not_share_a_column(
     ("gap", "fits"), [("0.25", True), ("1.744", True), ("1.75", False), ("0", False), ("-0.1", False)]
 )
 def test_a_ring_gap_is_a_small_part_of_its_bore(gap: str, fits: bool) -> None:
-    assert (gap_too_large_for_bore(D(gap), D("87.2")) is None) is fits
+    assert (share_too_large(D(gap), D("87.2"), D("0.02")) is None) is fits
+
+
+@pytest.mark.parametrize(
+    ("step", "fits"), [("0.020", True), ("1.7184", True), ("1.7185", False), ("3.457", False)]
+)
+def test_a_step_is_far_from_the_size_it_starts_from(step: str, fits: bool) -> None:
+    assert (step_is_a_size(D("3.4370"), D(step)) is None) is fits
 
 
 @pytest.mark.parametrize(("low", "high", "grade"), [(10, 18, 7), (50, 80, 4), (50, 80, 10)])

@@ -9,10 +9,10 @@ from inspect_app.metrology.estimate import Estimate
 from inspect_app.metrology.fits import clearance_range
 from inspect_app.metrology.gaps import ring_gap_at
 from inspect_app.metrology.misprints import (
-    gap_too_large_for_bore,
     inch_mm_disagree,
     limit_inside_new_range,
     range_reversed,
+    share_too_large,
     size_or_allowance_mixed,
 )
 
@@ -87,8 +87,9 @@ def test_a_slipped_point_is_caught() -> None:
 @pytest.mark.parametrize("gap", ["0.25", "0.40", "0.15", "0.30", "1.0"])
 def test_ring_gaps_of_the_four_fit_its_bore(gap: str) -> None:
     """TM 10-3930-653-14&P: bore 87.20 to 87.25; a gap with its point slipped once is caught from 0.25 up."""
-    assert gap_too_large_for_bore(Decimal(gap), Decimal("87.2")) is None
-    slipped = gap_too_large_for_bore(Decimal(gap) * 10, Decimal("87.2"))
+    bore, at_most = Decimal("87.2"), Decimal("0.02")
+    assert share_too_large(Decimal(gap), bore, at_most) is None
+    slipped = share_too_large(Decimal(gap) * 10, bore, at_most)
     assert (slipped is not None) is (Decimal(gap) >= Decimal("0.25"))
 
 
