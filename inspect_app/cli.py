@@ -1,4 +1,4 @@
-"""The command line: serve, judge, check-rules, import, export, schema.
+"""The command line: serve, judge, sheet, check-rules, import, export, schema.
 
 Exit 0: done; 1: the input is at fault, in words on stderr; 2: wrong usage.
 """
@@ -49,6 +49,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     _add_serve(commands)
     _add_judge(commands)
+    _add_sheet(commands)
     check = commands.add_parser("check-rules", help="check a folder of rules and run their examples")
     check.add_argument("folder", nargs="?", type=Path, metavar="DIR", help="default: the shipped rules")
     check.add_argument("--overlay", action="append", type=Path, default=[], metavar="DIR", help=_OVERLAY)
@@ -89,6 +90,16 @@ def _add_judge(commands: _Commands) -> None:
     judge.set_defaults(run=_judge)
 
 
+def _add_sheet(commands: _Commands) -> None:
+    sheet = commands.add_parser("sheet", help="check an engine sheet and print it to read against the manual")
+    sheet.add_argument("source", type=Path, metavar="IN.csv|IN.json")
+    sheet.add_argument(
+        "--to", type=Path, metavar="OUT.csv|OUT.json", help="write it to a new file, in its form"
+    )
+    _add_rules(sheet)
+    sheet.set_defaults(run=_sheet)
+
+
 def _add_rules(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--rules", type=Path, metavar="DIR", help="another rule pack than the shipped one")
     parser.add_argument("--overlay", action="append", type=Path, default=[], metavar="DIR", help=_OVERLAY)
@@ -116,6 +127,22 @@ def _judge(options: argparse.Namespace) -> int:
 
     answer = judge_folder(options.core, _rulebook(options))
     print(answer.model_dump_json(indent=1) if options.json else answer_text(answer))
+    return 0
+
+
+def _sheet(options: argparse.Namespace) -> int:
+    from inspect_app.bundle.sheet_file import read_typed_sheet, write_sheet
+    from inspect_app.bundle.sheet_view import sheet_text
+    from inspect_app.rulebook.check_sheet import sheet_problems
+
+    book = _rulebook(options)
+    typed = read_typed_sheet(options.source)
+    raise_if_any([*typed.problems, *sheet_problems(book, typed.sheet, typed.spot)])
+    if options.to is not None:
+        write_sheet(typed.sheet, options.to)
+    print(sheet_text(typed, book))
+    if options.to is not None:
+        print(f"\nWrote {options.to}.")
     return 0
 
 

@@ -7,18 +7,17 @@ import shutil
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
 
-from pydantic import ValidationError
-
-from inspect_app.model.answer import Frozen
 from inspect_app.model.core import Core
 from inspect_app.model.evidence import Evidence, Photo
-from inspect_app.model.problems import Problem, Problems, from_validation, raise_if_any
+from inspect_app.model.problems import Problem, raise_if_any
 from inspect_app.model.sheet import EngineSheet
 
+from .sheet_file import read_sheet
+from .text_files import read_json
+
 CORE_FILE, SHEET_FILE = "core.json", "sheet.json"
-Form = TypeVar("Form", bound=Frozen)
+SHEET_FILES = (SHEET_FILE, "sheet.csv")
 
 
 @dataclass(frozen=True)
@@ -32,46 +31,23 @@ class Bundle:
 
 def read_core(folder: Path) -> Bundle:
     """Read and check a core's folder. Raises Problems with everything wrong in it; writes nothing."""
-    core = _parse(folder / CORE_FILE, Core, "Name the folder of a core.")
+    core = read_json(folder / CORE_FILE, Core, "Name the folder of a core.")
     problems = _listing_problems(core)
     for entry in core.files:
         problems += _file_problems(folder, entry.path, entry.sha256)
     problems += _photo_problems(core)
-    if SHEET_FILE not in {entry.path for entry in core.files}:
-        what = f"{SHEET_FILE} is not among the files."
-        problems.append(Problem(f"{CORE_FILE}, files", what, "List the engine sheet with its SHA-256."))
+    sheets = [name for name in SHEET_FILES if name in {entry.path for entry in core.files}]
+    problems += _sheet_problems(sheets)
     raise_if_any(problems)
-    return Bundle(folder, core, _parse(folder / SHEET_FILE, EngineSheet, "Put the engine sheet there."))
+    return Bundle(folder, core, read_sheet(folder / sheets[0]))
 
 
-def _parse(path: Path, form: type[Form], advice: str) -> Form:
-    text = read_text(path, advice)
-    try:
-        data = json.loads(text, parse_constant=_no_number)
-    except (ValueError, RecursionError) as error:
-        raise Problems([Problem(path.name, f"this is not JSON: {error}.", "Mend the line named.")]) from None
-    try:
-        return form.model_validate(data)
-    except ValidationError as error:
-        raise Problems(from_validation(error, path.name)) from None
-
-
-def read_text(path: Path, advice: str) -> str:
-    """The text of a file a person may have written. Raises Problems when it is no file or no text."""
-    try:
-        return path.read_text(encoding="utf-8-sig")
-    except (FileNotFoundError, NotADirectoryError):
-        raise Problems([Problem(str(path), "there is no such file.", advice)]) from None
-    except OSError as error:
-        what = f"it cannot be read: {error.strerror}."
-        raise Problems([Problem(str(path), what, advice)]) from None
-    except UnicodeDecodeError:
-        what = "it cannot be read: it is not text in UTF-8."
-        raise Problems([Problem(str(path), what, "Save it in UTF-8.")]) from None
-
-
-def _no_number(word: str) -> float:
-    raise ValueError(f"{word} is no number")
+def _sheet_problems(sheets: list[str]) -> list[Problem]:
+    here, names = f"{CORE_FILE}, files", " and ".join(SHEET_FILES)
+    if not sheets:
+        what = "no engine sheet, sheet.json or sheet.csv, is among the files."
+        return [Problem(here, what, "List the engine sheet with its SHA-256.")]
+    return [Problem(here, f"{names} are both listed.", "Keep one of them.")] if len(sheets) > 1 else []
 
 
 def _listing_problems(core: Core) -> list[Problem]:

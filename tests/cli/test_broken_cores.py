@@ -185,7 +185,8 @@ def test_a_hash_that_is_none_is_refused(refused, six) -> None:
 def test_a_core_that_does_not_list_its_engine_sheet_is_refused(refused, six) -> None:
     edit(six, lambda d: d.update(files=[]))
     assert refused("judge", six) == [
-        "core.json, files: sheet.json is not among the files. List the engine sheet with its SHA-256."
+        "core.json, files: no engine sheet, sheet.json or sheet.csv, is among the files. "
+        "List the engine sheet with its SHA-256."
     ]
 
 
