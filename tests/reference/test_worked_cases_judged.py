@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from inspect_app.model.answer import Answer, Closed, PartAnswer
-from inspect_app.model.evidence import Evidence, Finding
+from inspect_app.model.evidence import Evidence, Finding, Reading
 from inspect_app.model.sheet import EngineSheet
 from tests.judge import six
 
@@ -183,3 +183,42 @@ def test_with_a_crack_in_a_fillet_the_measuring_is_irrelevant(tmp_path: Path) ->
         assert "crack-in-journal-fillet" in {one.rule for one in crankshaft.closed if one.closes == "own"}
         assert crankshaft.open_points == ()
     assert (with_readings.source, with_readings.cost) == (without.source, without.cost)
+
+
+# ---- an overheated aluminium head, warped 0.007 on one diagonal, tight under pressure ----
+
+
+def warped_head(tmp_path: Path, passes: str, stops: str) -> Answer:
+    """A leaf of one thickness passes on the diagonal, the next does not; on all other lines none does."""
+    leaf = next(
+        item
+        for item in EVERYTHING
+        if isinstance(item, Reading) and (item.place, item.station) == ("head_face", "diagonal_1")
+    )
+    through = leaf.model_copy(update={"id": "through", "direction": "passes", "value": passes})
+    stopped = leaf.model_copy(update={"value": stops})
+    kept = [item for item in EVERYTHING if item.id not in (leaf.id, "crack-cylinder_head 1")]
+    tested = six.clean_test("crack-cylinder_head 1", "cylinder_head 1", "dye penetrant")
+    sheet = six.sheet(materials=six.sheet().materials | {"cylinder_head": "aluminium"})
+    return judge_written(tmp_path, six.core([*kept, tested, through, stopped]), sheet)
+
+
+def test_the_warped_head_cannot_stay_as_it_is(tmp_path: Path) -> None:
+    head = part_at(warped_head(tmp_path, "0.007", "0.008"), "cylinder_head 1")
+    assert head.verdict == "recondition"
+    assert way_of(head, "face").way != "as_is"
+    [closed] = closed_by(head, "head-face-not-flat", "head_face")
+    assert (closed.closes, value_in_inch(closed)) == ("face.as_is", pytest.approx(0.007, abs=1e-9))
+    assert way_of(head, "casting").way == "as_is", "it holds pressure"
+
+
+@pytest.mark.parametrize(
+    ("passes", "stops", "settled"), [("0.002", "0.003", True), ("0.003", "0.005", False)]
+)
+def test_a_head_within_a_tenth_of_a_millimetre_stays(
+    tmp_path: Path, passes: str, stops: str, settled: bool
+) -> None:
+    """The limit of 0.1 mm lies between the last two leaves: nobody knows yet."""
+    head = part_at(warped_head(tmp_path, passes, stops), "cylinder_head 1")
+    assert way_of(head, "face").way == "as_is"
+    assert (head.standing == "settled") is settled
