@@ -9,7 +9,8 @@ from inspect_app.model.problems import Problem
 from .book import Rulebook
 from .forms_parts import PartForm
 from .forms_unruled import EVERY, UnruledForm
-from .matrix import Cell, Matrix, damage_matrix, figure_matrix, named_cells, ways_of
+from .matrix import Cell, Entry, Matrix, damage_matrix, figure_matrix, named_cells, names, ways_of
+from .spots import spot, unknown
 
 
 def unruled_problems(book: Rulebook) -> Iterator[Problem]:
@@ -17,7 +18,7 @@ def unruled_problems(book: Rulebook) -> Iterator[Problem]:
     for form in book.unruled.values():
         part = book.parts.get(form.part)
         if part is None:
-            yield Problem(_here(book, form), *_unknown("part", form.part, book.parts))
+            yield Problem(_here(book, form), *unknown("part", form.part, book.parts))
         elif form.damage:
             yield from _damage_problems(book, part, form, _here(book, form))
         else:
@@ -35,68 +36,67 @@ def stale_problems(book: Rulebook) -> Iterator[Problem]:
 
 
 def _here(book: Rulebook, form: UnruledForm) -> str:
-    return f"{book.where[('unruled', form.id)].file}, unruled {form.id}"
-
-
-def _unknown(kind: str, name: str, known: Iterable[str]) -> tuple[str, str]:
-    return f'"{name}" is no {kind} of this rulebook.', f"Use one of: {', '.join(sorted(known)) or 'none'}."
+    return spot(book, "unruled", form.id)
 
 
 def _damage_problems(book: Rulebook, part: PartForm, form: UnruledForm, here: str) -> Iterator[Problem]:
     for word in form.damage:
         if word not in book.damage:
-            yield Problem(here, *_unknown("damage word", word, book.damage))
+            yield Problem(here, *unknown("damage word", word, book.damage))
     for text in form.places:
         kind, *zone = zone_path(text) or ("",)
         place = book.place_form(part.id, kind)
         if text != EVERY and place is None:
-            yield Problem(here, *_unknown(f"place of {part.id}", kind, [p.kind for p in part.places]))
+            yield Problem(here, *unknown(f"place of {part.id}", kind, [p.kind for p in part.places]))
+        elif place and not place.zones and zone:
+            what = f'"{text}": {kind} has no zones.'
+            yield Problem(here, what, f'Write "{kind}".')
         elif place and zone and not any(zone_path(z)[: len(zone)] == tuple(zone) for z in place.zones):
-            yield Problem(here, *_unknown(f"zone of {kind}", "/".join(zone), place.zones))
+            yield Problem(here, *unknown(f"zone of {kind}", "/".join(zone), place.zones))
 
 
 def _figure_problems(book: Rulebook, part: PartForm, form: UnruledForm, here: str) -> Iterator[Problem]:
     measured = {kind for _, kind in book.quantities if book.place_form(part.id, kind)}
     for kind in form.each:
-        if kind not in measured:
-            yield Problem(here, *_unknown(f"measured place of {part.id}", kind, measured))
+        if not measured:
+            yield Problem(here, f'"{kind}": nothing is measured on {part.id}.', "Take the reason out.")
+        elif kind not in measured:
+            yield Problem(here, *unknown(f"measured place of {part.id}", kind, measured))
     known = {name for name, kind in book.quantities if kind in form.each}
     for name in form.quantities:
         if name != EVERY and known and name not in known:
-            yield Problem(here, *_unknown(f"quantity of {' or '.join(form.each)}", name, known))
+            yield Problem(here, *unknown(f"quantity of {' or '.join(form.each)}", name, known))
     columns = (EVERY, *(concern.id for concern in part.concern), *ways_of(part))
     for way in form.ways:
         if way not in columns:
-            yield Problem(here, *_unknown(f"way of {part.id}", way, columns))
+            yield Problem(here, *unknown(f"way of {part.id}", way, columns))
 
 
 def _stale(book: Rulebook, form: UnruledForm, matrix: Matrix) -> Iterator[Problem]:
-    here = _here(book, form)
-    if not _needed(book, form, matrix):
+    here, cells = _here(book, form), named_cells(form, matrix.rows, matrix.columns)
+    left = [cell for cell in cells if not _settled(book, form, matrix.ruled.get(cell, ()))]
+    if not left:
         what = "it covers no cell that is still without a rule."
         yield Problem(here, what, "Take it out, or name what it speaks of.")
         return
     for key in ("damage", "places", "quantities", "each", "ways"):
         for name in getattr(form, key):
-            if not _needed(book, form.model_copy(update={key: (name,)}), matrix):
+            alone = form.model_copy(update={key: (name,)})
+            if not any(names(alone, cell) for cell in left):
                 what = f'{key} names "{name}", but every cell that it covers by that has a rule.'
                 yield Problem(here, what, "Take the name out, and see that the reason still holds.")
 
 
-def _needed(book: Rulebook, form: UnruledForm, matrix: Matrix) -> bool:
-    """Whether a cell would lack its rule without this reason; a shop's rule makes no shipped reason stale."""
-    shop_too = book.from_shop("unruled", form.id)
-    return any(
-        all(not shop_too and book.from_shop(*entry) for entry in matrix.ruled.get(cell, ()))
-        for cell in named_cells(form, matrix.rows, matrix.columns)
-    )
+def _settled(book: Rulebook, form: UnruledForm, by: tuple[Entry, ...]) -> bool:
+    """Whether rules speak of a cell for good: a shop's rule makes no reason of the pack stale."""
+    return any(book.from_shop("unruled", form.id) or not book.from_shop(*entry) for entry in by)
 
 
 def empty_problems(book: Rulebook) -> list[Problem]:
     """Every empty cell of every part, put together where one rule or one reason would fill them."""
     problems: list[Problem] = []
     for part in book.parts.values():
-        here = f"{book.where[('part', part.id)].file}, part {part.id}"
+        here = spot(book, "part", part.id)
         problems += _empty_damage(here, damage_matrix(book, part))
         problems += _empty_figures(here, figure_matrix(book, part))
     return problems
@@ -116,9 +116,9 @@ def _empty_figures(here: str, matrix: Matrix) -> Iterator[Problem]:
     kinds = dict.fromkeys(row.partition(".")[0] for row in by_row)
     for kind in kinds:
         rows = [(row.partition("."), tuple(ways)) for row, ways in by_row.items()]
-        for ways, names in _alike((quantity, ways) for (at, _, quantity), ways in rows if at == kind):
-            what = f"{_listed(names)} of {kind} cannot close {_listed(ways)}, and nothing says why."
-            reason = f'quantities = {_toml(names)}, each = ["{kind}"], ways = {_toml(ways)}'
+        for ways, figures in _alike((quantity, ways) for (at, _, quantity), ways in rows if at == kind):
+            what = f"{_listed(figures)} of {kind} cannot close {_listed(ways)}, and nothing says why."
+            reason = f'quantities = {_toml(figures)}, each = ["{kind}"], ways = {_toml(ways)}'
             yield Problem(here, what, f"Write a rule with the figure, or [[unruled]] with {reason} and why.")
 
 

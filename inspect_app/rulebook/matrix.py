@@ -86,6 +86,11 @@ def named_cells(form: UnruledForm, rows: Iterable[str], columns: Iterable[str]) 
             yield from ((row, column) for row in named)
 
 
+def names(form: UnruledForm, cell: Cell) -> bool:
+    """Whether a written reason speaks of a cell."""
+    return _names_row(form, cell[0]) and _names_column(form, cell[1])
+
+
 def _names_row(form: UnruledForm, row: str) -> bool:
     """Whether a reason speaks of a zone ("bore/foot") or of a quantity ("bore.taper")."""
     if form.damage:
@@ -221,6 +226,5 @@ def _made_of(book: Rulebook, quantity: str, kind: str) -> set[tuple[str, str]]:
         found.add(key)
         calc = book.quantities[key].calc
         if calc is not None:
-            named = calc.model_dump(exclude={"name", "along", "stock"}, exclude_none=True).values()
-            todo += [(name, key[1]) for name in named if isinstance(name, str)]
+            todo += [(name, key[1]) for name in calc.sources]
     return found

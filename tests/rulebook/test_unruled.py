@@ -66,7 +66,7 @@ def test_no_cell_of_the_packs_is_empty(book: Callable[[], Rulebook]) -> None:
         ),
         (
             'damage = ["pitting"]\nplaces = ["flange/edge"]',
-            '"edge" is no zone of flange of this rulebook. Use one of: none.',
+            '"flange/edge": flange has no zones. Write "flange".',
         ),
         (
             'quantities = ["wear"]\neach = ["seal_face"]\nways = ["own"]',
@@ -93,6 +93,22 @@ def test_a_reason_for_a_part_that_is_not_there_is_told(tmp_path: Path) -> None:
     assert [str(p) for p in told] == [
         'more.toml, unruled more: "lid" is no part of this rulebook. '
         "Use one of: bushing, cover, gear, housing, shaft."
+    ]
+
+
+def test_a_reason_that_names_no_zone_of_its_place_is_told(tmp_path: Path) -> None:
+    told = problems_of(
+        changed_pack(tmp_path, more=reason('damage = ["scoring"]\nplaces = ["journal/edge"]', "shaft"))
+    )
+    assert [str(p) for p in told] == [
+        'more.toml, unruled more: "edge" is no zone of journal of this rulebook. Use one of: fillet, surface.'
+    ]
+
+
+def test_a_reason_for_figures_of_a_part_without_any_is_told(tmp_path: Path) -> None:
+    text = reason('quantities = ["*"]\neach = ["flank"]\nways = ["own"]', "gear")
+    assert [str(p) for p in problems_of(changed_pack(tmp_path, more=text))] == [
+        'more.toml, unruled more: "flank": nothing is measured on gear. Take the reason out.'
     ]
 
 
