@@ -4,6 +4,8 @@ import hashlib
 import re
 from pathlib import Path
 
+from inspect_app.bundle.sheet_file import read_sheet
+
 README = Path(__file__).parents[2] / "README.md"
 
 
@@ -16,3 +18,12 @@ def test_the_core_of_the_readme_is_judged(run, tmp_path) -> None:
     assert (done.code, done.err) == (0, "")
     assert done.out.startswith("The one from the barn (barn-1): Not judged\n")
     assert "sleeve at" in done.out
+
+
+def test_the_sheet_of_the_readme_is_the_same_as_csv(run, tmp_path) -> None:
+    text = README.read_text("utf-8")
+    for form in ("json", "csv"):
+        first = re.findall(rf"```{form}\n(.*?)```", text, re.DOTALL)[0]
+        (tmp_path / f"sheet.{form}").write_text(first, "utf-8")
+    assert read_sheet(tmp_path / "sheet.csv") == read_sheet(tmp_path / "sheet.json")
+    assert run("sheet", tmp_path / "sheet.csv").code == 0

@@ -107,6 +107,17 @@ def test_a_sheet_that_is_not_there_or_of_no_known_form_is_refused(refused, six, 
     ]
 
 
+def test_half_a_letter_in_a_sheet_is_refused_and_a_whole_one_is_taken(run, refused, six) -> None:
+    sheet = json.loads((six / "sheet.json").read_text("utf-8"))
+    source = six / "sheet.json"
+    source.write_text(json.dumps(sheet | {"source": "p. 1 \ud83d"}), "utf-8")
+    assert refused("sheet", source) == [
+        "sheet.json: a text holds half a letter, '\\ud83d'. Type the text again."
+    ]
+    source.write_text(json.dumps(sheet | {"source": "p. 1 \ud83d\udd27"}), "utf-8")
+    assert "Typed from: p. 1 \U0001f527\n" in run("sheet", source).out
+
+
 # ---- a core whose sheet is CSV ----
 
 
