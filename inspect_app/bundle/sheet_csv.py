@@ -189,6 +189,10 @@ class _Intake:
         where = _spot(self.file, self.places, own)
         if where is None and entry in _SHEET_KEYS:
             return Problem(self.file, f'the sheet has no "{entry}".', f"Add a row: sheet, {entry}.")
+        if where is None and entry.endswith(".fitted"):
+            part = entry.removeprefix("kinds.").removesuffix(".fitted")
+            what = f"{part} has rows of another kind, but none that names the kind fitted."
+            return Problem(self.file, what, f"Add a row: kinds, {part}.")
         return Problem(where or problem.where, problem.what, problem.advice)
 
 

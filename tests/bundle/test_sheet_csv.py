@@ -1,10 +1,11 @@
 """An engine sheet as CSV: nothing is lost on the way, and whatever is wrong is told by line and column."""
 
 import re
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from inspect_app.bundle.sheet_csv import COLUMNS, SECTIONS, TypedSheet, sheet_of_csv
@@ -170,6 +171,19 @@ def test_listed_sizes_are_compared_one_by_one() -> None:
     assert "column sizes_mm: 1 sizes beside 2 in the column sizes. List the same sizes in both." in found
 
 
+@settings(max_examples=200, deadline=None)
+@given(st.integers(10, 99_999), st.integers(3, 5), st.integers(2, 4), st.sampled_from([-1, 1]))
+def test_twins_that_were_rounded_agree_and_a_slipped_point_never_passes(
+    digits: int, inch_decimals: int, mm_decimals: int, slip: int
+) -> None:
+    inch = Decimal(digits).scaleb(-inch_decimals)
+    mm = (inch * Decimal("25.4")).quantize(Decimal(1).scaleb(-mm_decimals))
+    assert told(row("bore.taper", maximum_in=f"{inch:f}", maximum_mm=f"{mm:f}")) == []
+    slipped = mm.scaleb(slip)
+    assume(mm >= 10 * Decimal(1).scaleb(-mm_decimals))
+    assert len(told(row("bore.taper", maximum_in=f"{inch:f}", maximum_mm=f"{slipped:f}"))) == 1
+
+
 @pytest.mark.parametrize("cell", ["30 Nm", "30", "thirty"])
 def test_what_is_no_length_has_no_twin(cell: str) -> None:
     (found,) = told(row(maximum=cell, maximum_mm="30"))
@@ -271,6 +285,13 @@ def test_a_sheet_that_does_not_say_what_it_is_is_refused() -> None:
         'two.csv: the sheet has no "source". Add a row: sheet, source.',
         "two.csv, line 2, column value: Input should be a valid integer, unable to parse string as an "
         "integer. It says 'two'.",
+    ]
+
+
+def test_rows_of_another_kind_want_the_kind_that_is_fitted() -> None:
+    assert told(row("crankshaft / forged / main_journal.diameter", "kinds", maximum="2.5 in")) == [
+        "two.csv: crankshaft has rows of another kind, but none that names the kind fitted. "
+        "Add a row: kinds, crankshaft."
     ]
 
 
