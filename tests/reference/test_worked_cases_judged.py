@@ -111,6 +111,15 @@ def test_a_wall_of_0_170_remains(tmp_path: Path) -> None:
     assert value_in_inch(left) == pytest.approx(0.170, abs=1e-9)
 
 
+@pytest.mark.parametrize(("least_wall", "standing"), [("0.164 in", "settled"), ("0.167 in", "provisional")])
+def test_a_wall_nearer_to_its_limit_than_the_gauge_can_tell_is_not_settled(
+    tmp_path: Path, least_wall: str, standing: str
+) -> None:
+    """0.170 remains, known to 0.0027; a guarded limit wants 1.64 of that beyond it, 0.0044."""
+    block = part_at(worn_bore(tmp_path, least_wall=least_wall), "block")
+    assert (way_of(block, "bores").size, block.standing) == ("0.020 in", standing)
+
+
 def test_without_a_wall_reading_the_second_size_stays_open(tmp_path: Path) -> None:
     block = part_at(worn_bore(tmp_path, wall=None), "block")
     assert (way_of(block, "bores").size, block.standing) == ("0.020 in", "provisional")
