@@ -288,6 +288,14 @@ def test_a_sheet_that_does_not_say_what_it_is_is_refused() -> None:
     ]
 
 
+def test_a_row_that_cannot_be_placed_is_told_before_what_it_would_leave_out() -> None:
+    """With a count in a section that is misspelt, the pack would miss the count: that is no second fault."""
+    with pytest.raises(Problems, match='"count" is no section') as found:
+        typed("count,cylinders,6", row("bore.taper", minimum_in="1", minimum_mm="2"))
+    assert len(found.value.items) == 2
+    assert len(typed(row("bore.taper", minimum_in="1", minimum_mm="2")).problems) == 1
+
+
 def test_rows_of_another_kind_want_the_kind_that_is_fitted() -> None:
     assert told(row("crankshaft / forged / main_journal.diameter", "kinds", maximum="2.5 in")) == [
         "two.csv: crankshaft has rows of another kind, but none that names the kind fitted. "

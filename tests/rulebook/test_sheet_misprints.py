@@ -136,6 +136,14 @@ def test_a_range_of_allowances_beside_a_nominal_size_is_told() -> None:
     ]
 
 
+def test_an_allowance_may_begin_far_below_its_nominal_or_at_nothing() -> None:
+    """Only sizes lie close to their nominal; a limit may be many times an allowance that starts at 0."""
+    wide = {"nominal": "0.10 mm", "minimum": "0.01 mm", "maximum": "0.15 mm", "wear_limit": "0.2 mm"}
+    from_nothing = {"minimum": "0 mm", "maximum": "0.01 mm", "wear_limit": "0.1 mm"}
+    for row in (wide, from_nothing):
+        assert sheet_problems(pump_book(), pump_sheet(quantities={"pocket.wear": row})) == []
+
+
 def test_a_slipped_point_beside_the_nominal_is_told() -> None:
     assert words_of(problems(maximum="400.3 mm")) == [
         f"the maximum 400.3 mm looks like a slipped point beside 40.00 mm. {MIXED}"
