@@ -4,8 +4,9 @@ from typing import Any
 
 from pydantic.json_schema import models_json_schema
 
-from inspect_app.model.answer import Answer, Frozen
+from inspect_app.model.answer import Answer
 from inspect_app.model.core import Core
+from inspect_app.model.frozen import Frozen
 from inspect_app.model.sheet import EngineSheet
 from inspect_app.rulebook.book import SINGLE, TABLES
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.closing.piece_state import PieceState, piece_state
-from inspect_app.model.answer import Answer, BuildStandard, PartAnswer
+from inspect_app.model.answer import Answer, PartAnswer
 from inspect_app.model.core import Core, CoreRecord
 from inspect_app.model.evidence import (
     Decision,
@@ -22,6 +22,7 @@ from inspect_app.model.evidence import (
     Withdrawal,
     standing,
 )
+from inspect_app.model.frozen import BuildStandard
 from inspect_app.model.pieces import Piece
 from inspect_app.model.problems import Problem, Problems
 from inspect_app.model.sheet import EngineSheet

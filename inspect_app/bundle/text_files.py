@@ -1,13 +1,14 @@
 """Files that a person may have written: their text, and JSON of a known form, or words on what is wrong."""
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TypeVar
 
 from pydantic import ValidationError
 
-from inspect_app.model.answer import Frozen
-from inspect_app.model.problems import Problem, Problems, from_validation
+from inspect_app.model.frozen import Frozen
+from inspect_app.model.problems import Problem, Problems, from_validation, raise_if_any
 
 Form = TypeVar("Form", bound=Frozen)
 
@@ -34,9 +35,21 @@ def read_json(path: Path, form: type[Form], advice: str) -> Form:
     except (ValueError, RecursionError) as error:
         raise Problems([Problem(path.name, f"this is not JSON: {error}.", "Mend the line named.")]) from None
     try:
-        return form.model_validate(data)
+        read = form.model_validate(data)
     except ValidationError as error:
         raise Problems(from_validation(error, path.name)) from None
+    raise_if_any([*_half_letters(path.name, text, data)])
+    return read
+
+
+def _half_letters(file: str, text: str, data: object) -> Iterator[Problem]:
+    """Escapes that are half of a letter pass as text until somebody prints or writes them."""
+    if "\\ud" in text.lower():
+        try:
+            json.dumps(data, ensure_ascii=False).encode()
+        except UnicodeEncodeError as error:
+            half = ascii(error.object[error.start])
+            yield Problem(file, f"a text holds half a letter, {half}.", "Type the text again.")
 
 
 def _no_number(word: str) -> float:

@@ -8,7 +8,7 @@ from inspect_app.model.evidence import Evidence, Finding, Look, OutsideReport, S
 from inspect_app.model.pieces import WASHED, Piece
 from inspect_app.model.places import Place, parse_place
 from inspect_app.model.problems import Problem, Problems
-from inspect_app.model.sheet import EngineSheet
+from inspect_app.model.sheet import EngineSheet, SheetQuantity
 from inspect_app.model.units import size
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
@@ -51,8 +51,9 @@ def _outcome(book: Rulebook, rule: RuleForm, example: ExampleForm) -> str:
     scene = RealScene(PieceEvidence(engine, position, piece, items), example.standard)
     for given in example.given:
         if "figure" in given:
-            value = size(given["value"])
-            scene.figures.assume(given["figure"], parse_place(given["place"]), Figure(value, value))
+            place = parse_place(given["place"])
+            value = size(given["value"], book.quantities[(given["figure"], place.kind)].dimension)
+            scene.figures.assume(given["figure"], place, Figure(value, value))
     states = {
         (bool(row.pair.must[i]), bool(row.pair.may[i]))
         for row in real_rows(scene)[0]
@@ -87,7 +88,17 @@ def _sheet(book: Rulebook, example: ExampleForm) -> EngineSheet:
         source="none",
         counts={count.id: count.usual for count in book.counts.values()},
         materials=dict.fromkeys(book.parts, material) if material else {},
+        quantities=_makers_limits(example),
     )
+
+
+def _makers_limits(example: ExampleForm) -> dict[str, SheetQuantity]:
+    """Sheet rows for figures that only a maker limits: `limit` beside a figure stands for what he gives."""
+    return {
+        f"{parse_place(given['place']).kind}.{given['figure']}": SheetQuantity(wear_limit=given["limit"])
+        for given in example.given
+        if "limit" in given
+    }
 
 
 def _items(book: Rulebook, given: dict[str, Any], number: int) -> list[Evidence]:

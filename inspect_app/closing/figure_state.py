@@ -62,7 +62,7 @@ class FigureState:
             case "wear":
                 return wear(self._extreme(base, place), self.unworn(base, place), base.body)
             case "clean_up":
-                return self._clean_up(calc, base, place)
+                return clean_up(*self.clean_up_terms(form, place), calc.k)
             case "straightedge":
                 return straightedge_gap(self.slots(base, place))
             case "flatness_zone":
@@ -153,10 +153,13 @@ class FigureState:
             return Figure(-inf, inf, missing=((quantity, NOMINAL, ""),))
         return shifted(unworn, nominal, 1 if form.body == "hole" else -1)
 
-    def _clean_up(self, calc: CalcForm, base: QuantityForm, place: Place) -> Figure:
+    def clean_up_terms(self, form: QuantityForm, place: Place) -> tuple[Figure, Figure, Figure, float]:
+        """What a clean-up size is the sum of: present step, wear, depth of damage, stock (mm)."""
+        assert form.calc is not None
+        base = self._engine.book.quantities[(form.calc.of, place.kind)]
         worn = wear(self._extreme(base, place), self.unworn(base, place), base.body)
-        stock = size(calc.stock) if calc.stock else 0.0
-        return clean_up(self.step(base.id, place), worn, self._depth(calc, place), stock, calc.k)
+        stock = size(form.calc.stock) if form.calc.stock else 0.0
+        return self.step(base.id, place), worn, self._depth(form.calc, place), stock
 
     def _depth(self, calc: CalcForm, place: Place) -> Figure:
         """Depth of the damage that a cut must get under: none where its words are proven absent."""

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from inspect_app.metrology.figure import Figure
 from inspect_app.model.places import Place, parse_place
+from inspect_app.model.units import clean
 from inspect_app.rulebook.conditions import Threshold
 from inspect_app.rulebook.forms_parts import ConcernForm, WayForm
 from inspect_app.rulebook.pair import Bools, Pair
@@ -38,8 +39,8 @@ class Way:
 class Ladder:
     """The ways of one concern, lowest first.
 
-    closed [ways, columns]; exceptions [ways, places, columns] tells where a place is done otherwise
-    (only for a size common to a set).
+    closed [ways, columns]; exceptions [ways, places, columns] tells where a place is done otherwise,
+    barred [places, columns] where it cannot be (only for a size common to a set).
     """
 
     concern: ConcernForm
@@ -47,6 +48,7 @@ class Ladder:
     places: tuple[Place, ...]
     closed: Bools
     exceptions: Bools
+    barred: Bools
 
 
 def ladders(
@@ -65,7 +67,8 @@ def ladders(
 def _plain(concern: ConcernForm, rows: list[Row], columns: Columns, width: int) -> Ladder:
     ways = tuple(Way(form) for form in concern.ways)
     closed = np.stack([closed_target(rows, columns, names_of(concern, way), width) for way in ways])
-    return Ladder(concern, ways, (), closed, np.zeros((len(ways), 0, width), dtype=bool))
+    nowhere = np.zeros((0, width), dtype=bool)
+    return Ladder(concern, ways, (), closed, np.zeros((len(ways), 0, width), dtype=bool), nowhere)
 
 
 def names_of(concern: ConcernForm, way: Way) -> set[str]:
@@ -124,9 +127,9 @@ def _common_size(
         failing = _failing(rows, columns, names_of(concern, way), places, kind, width)
         if way.size is not None:
             failing = failing | _size_fails(scene, concern, way, number, places, drawn)
-        closed.append(_too_many(concern, failing, barred))
+        closed.append(_too_many(concern, failing, barred) | unsupplied(scene, concern, way))
         exceptions.append(failing)
-    return Ladder(concern, ways, places, np.stack(closed), np.stack(exceptions))
+    return Ladder(concern, ways, places, np.stack(closed), np.stack(exceptions), barred)
 
 
 def _too_many(concern: ConcernForm, failing: Bools, barred: Bools) -> Bools:
@@ -135,6 +138,16 @@ def _too_many(concern: ConcernForm, failing: Bools, barred: Bools) -> Bools:
         return np.asarray(failing.any(axis=0))
     over = failing.sum(axis=0) > concern.exception.at_most
     return np.asarray(over | (failing & barred).any(axis=0))
+
+
+def unsupplied(scene: RealScene, concern: ConcernForm, way: Way) -> bool:
+    """Whether the sheet lists the sizes of the parts that go with it, and this one is not among them."""
+    steps = scene.engine.supplied(concern.supplied)
+    return (
+        way.size_mm is not None
+        and steps is not None
+        and not any(clean(step - way.size_mm) == 0 for step in steps)
+    )
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ from functools import cached_property
 
 import numpy as np
 
-from inspect_app.model.answer import BuildStandard
 from inspect_app.model.evidence import Evidence
+from inspect_app.model.frozen import BuildStandard
 from inspect_app.model.pieces import Piece
 from inspect_app.model.places import Place, zone_path
 from inspect_app.rulebook.conditions import Scene

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from inspect_app.metrology.conformity import chance_past, is_close_call
-from inspect_app.metrology.figure import Figure
-from inspect_app.model.answer import CloseCall, Closed, LimitFrom, LimitShown, Measured
+from inspect_app.metrology.figure import UNKNOWN, Figure
+from inspect_app.model.answer import CloseCall, Closed
+from inspect_app.model.answer_figures import LimitShown
+from inspect_app.model.frozen import LimitFrom
 from inspect_app.model.places import Place, zone_path
-from inspect_app.model.units import Dimension, from_canonical
 from inspect_app.rulebook.conditions import Leaf, Threshold, threshold_of
 from inspect_app.rulebook.forms_conditions import (
     FigureCondition,
@@ -18,10 +19,11 @@ from inspect_app.rulebook.forms_conditions import (
 from inspect_app.rulebook.forms_quantities import QuantityForm
 from inspect_app.rulebook.forms_rules import RuleForm
 
-from .ladders import Ladder, Way, keep_pair, needed, remaining, size_rule
+from .ladders import Ladder, Way, keep_pair, needed, remaining, size_rule, unsupplied
 from .piece_state import FLOOR, PieceState
-from .rows import Row
+from .rows import WHOLE_PART, Row
 from .scene import RealScene
+from .shown import measured, out
 from .words import place_words
 
 NOT_THERE = "not-there"
@@ -143,21 +145,12 @@ def compared(figure: Figure, against: Threshold, form: QuantityForm, origin: Lim
     past = value - against.value if against.worse == "above" else against.value - value
     unit, dimension = form.shown_in, form.dimension
     return {
-        "measured": measured(value, figure.u, unit, dimension),
-        "limit": LimitShown(value=_out(against.value, unit, dimension), unit=unit),
+        "measured": measured(figure, against.worse, form),
+        "limit": LimitShown(value=out(against.value, unit, dimension), unit=unit),
         "limit_from": origin,
-        "margin": _out(past, unit, dimension),
+        "margin": out(past, unit, dimension),
         "p_beyond": round(chance_past(figure, against.value, against.worse), 6),
     }
-
-
-def measured(value: float, u: float, unit: str, dimension: Dimension) -> Measured:
-    """A figure in the unit it is shown in."""
-    return Measured(value=_out(value, unit, dimension), unit=unit, u=_out(u, unit, dimension))
-
-
-def _out(value: float, unit: str, dimension: Dimension) -> float:
-    return round(from_canonical(value, unit, dimension), 9)
 
 
 def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
@@ -166,6 +159,11 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
     for number, way in enumerate(ladder.ways):
         if way.size is None or not ladder.closed[number, FLOOR] or _is_past(state, ladder, way):
             continue
+        if unsupplied(scene, concern, way):
+            yield _size_closed(
+                ladder, number, WHOLE_PART, f"no parts are listed for {way.size}.", {}, UNKNOWN
+            )
+            continue
         failing = [p for i, p in enumerate(ladder.places) if ladder.exceptions[number, i, FLOOR]]
         against = Threshold(way.size_mm or 0.0, "above")
         short = [p for p in failing if needed(scene, concern, p).lo > against.value]
@@ -173,6 +171,7 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
             worst = max(short, key=lambda p: needed(scene, concern, p).lo)
             form = scene.engine.book.quantities[(concern.need or "", worst.kind)]
             numbers = compared(needed(scene, concern, worst), against, form, _sizes_from(state, ladder))
+            numbers["against"] = "size"
             why = f"{_words(state, worst)} does not clean up at {way.size}."
             yield _size_closed(ladder, number, worst, why, numbers, needed(scene, concern, worst))
             continue
@@ -183,6 +182,7 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
             limit = scene.engine.limit(concern.keep.figure, worst.kind, scene.standard)
             form = scene.engine.book.quantities[(concern.keep.figure, worst.kind)]
             numbers = compared(left, limit.threshold, form, limit.origin) if limit else {}
+            numbers["against"] = "metal left"
             why = f"{_words(state, worst)} would keep too little metal at {way.size}."
             yield _size_closed(ladder, number, worst, why, numbers, left)
 
@@ -209,7 +209,7 @@ def _size_closed(
         rule=size_rule(concern),
         why=sentence,
         plain=sentence,
-        basis="computed from the readings",
+        basis="computed from the readings" if numbers else "engine sheet",
         hard=False,
         place=str(place),
         evidence=figure.evidence,
@@ -235,9 +235,9 @@ def close_calls(state: PieceState) -> Iterator[CloseCall]:
                 yield CloseCall(
                     rule=row.rule.id,
                     place=str(place),
-                    measured=measured(figure.lo, figure.u, quantity.shown_in, quantity.dimension),
+                    measured=measured(figure, quantity.worse, quantity),
                     limit=LimitShown(
-                        value=_out(limit.value, quantity.shown_in, quantity.dimension), unit=quantity.shown_in
+                        value=out(limit.value, quantity.shown_in, quantity.dimension), unit=quantity.shown_in
                     ),
                     p_beyond=round(chance, 6),
                 )

@@ -7,8 +7,8 @@ import numpy as np
 
 from inspect_app.metrology import conformity
 from inspect_app.metrology.figure import Figure
-from inspect_app.model.answer import BuildStandard
 from inspect_app.model.evidence import UNANSWERED
+from inspect_app.model.frozen import BuildStandard
 from inspect_app.model.places import Place
 from inspect_app.rulebook.conditions import Threshold
 from inspect_app.rulebook.pair import Bools, Pair

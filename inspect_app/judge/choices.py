@@ -10,7 +10,7 @@ import numpy as np
 from inspect_app.closing.ladders import Ladder, Way
 from inspect_app.closing.missing import of_row
 from inspect_app.closing.piece_state import Closings, PieceState
-from inspect_app.model.answer import Source
+from inspect_app.model.frozen import Source
 from inspect_app.prices.bill import Need, mean, need_of, unpriced
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.forms_parts import WayForm

@@ -1,7 +1,7 @@
 """What an outcome needs, position by position: the lines of the bill and the cost of each part."""
 
 from inspect_app.closing.piece_state import FLOOR
-from inspect_app.model.answer import Spread
+from inspect_app.model.frozen import Spread
 from inspect_app.prices.bill import Asked, Need, add, rounded, spread_of, unpriced
 
 from .choices import Concern, exception_needs

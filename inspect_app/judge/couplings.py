@@ -6,7 +6,7 @@ from itertools import product
 
 import numpy as np
 
-from inspect_app.model.answer import BuildStandard
+from inspect_app.model.frozen import BuildStandard
 from inspect_app.model.units import clean, size
 from inspect_app.prices.bill import Need, need_of
 from inspect_app.rulebook.engine import Engine

@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from inspect_app.closing.piece_state import Closings
-from inspect_app.model.answer import BuildStandard
+from inspect_app.model.frozen import BuildStandard
 from inspect_app.prices.bill import Need, need_of
 from inspect_app.rulebook.engine import Engine
 

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 
 from inspect_app.closing.piece_state import FLOOR, ROOF, PieceState
 from inspect_app.closing.reasons import close_calls, closed_reasons
-from inspect_app.model.answer import Former, OldPiece, OpenPoint, Option, PartAnswer, WayState
+from inspect_app.closing.shown import figures_shown, profiles
+from inspect_app.model.answer import Former, OldPiece, OpenPoint, Option, PartAnswer
+from inspect_app.model.frozen import WayState
 
 from .choices import EMPTY, OWN, Concern
 from .costs import concern_needs, needs_cost, part_cost
@@ -13,6 +15,7 @@ from .forcing import forces, forcing
 from .joint import Outcome
 from .open_points import conflict_points, points, price_points, unlooked_point, vague_points
 from .salvage import fate_of
+from .size_plans import size_cuts, size_plans
 from .standing import fork_of, turning
 from .verdicts import Judged, judged
 from .ways import way_taken, ways_taken
@@ -55,6 +58,9 @@ def part_answer(context: Context, position: str) -> PartAnswer:
         close_calls=tuple(close_calls(state)),
         open_points=tuple(_open_points(context, state, known)),
         cost=part_cost(outcome, position) if known else None,
+        figures=tuple(figures_shown(state)),
+        profiles=tuple(profiles(state, size_cuts(outcome, position) if known else {})),
+        size_plans=tuple(size_plans(outcome, position)) if known else (),
     )
 
 

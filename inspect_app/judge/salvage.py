@@ -1,8 +1,9 @@
 """What becomes of the old piece, and what it brings in."""
 
 from inspect_app.closing.piece_state import PieceState
-from inspect_app.model.answer import OldPiece, Verdict
+from inspect_app.model.answer import OldPiece
 from inspect_app.model.evidence import Decision
+from inspect_app.model.frozen import Verdict
 from inspect_app.prices.bill import CENTS
 
 from .joint import Outcome

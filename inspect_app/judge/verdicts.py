@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from inspect_app.closing.piece_state import FLOOR
-from inspect_app.model.answer import Spread, Verdict
+from inspect_app.model.frozen import Spread, Verdict
 
 from .choices import EMPTY, Concern
 from .costs import part_cost

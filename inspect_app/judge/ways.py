@@ -3,7 +3,7 @@
 import numpy as np
 
 from inspect_app.closing.piece_state import FLOOR, Closings
-from inspect_app.model.answer import WayTaken
+from inspect_app.model.answer_figures import WayTaken
 
 from .choices import Concern
 from .joint import Outcome

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
-from inspect_app.model.answer import ChoiceValue, CoreChoice, PartAnswer, Spread, Standing, TotalCost
+from inspect_app.model.answer import ChoiceValue, PartAnswer, TotalCost
 from inspect_app.model.core import Amount, Core
+from inspect_app.model.frozen import CoreChoice, Spread, Standing
 from inspect_app.prices.bill import ZERO, add, rounded, spread_of
 
 from .joint import Outcome

@@ -63,7 +63,7 @@ def _need_flip(planned: Planned) -> NeedFlip | Undetermined:
     """Needs matter only where they cross a listed step, so only these changes are tried, nearest first."""
     table, needs = planned.table, [spot.need for spot in planned.table.task.spots]
     steps = table.steps[:-1].tolist()
-    changes = [(step - need, place) for place, need in enumerate(needs) for step in steps]
+    changes = [(step - need, place) for place, need in enumerate(needs) if need < inf for step in steps]
     for by, place in sorted(changes, key=lambda change: (abs(change[0]), change[1])):
         changed = list(needs)
         changed[place] += by + (JUST_MORE if by >= -NEAR else 0.0)

@@ -6,32 +6,21 @@ currency of the price book. Keys may be added in later versions; a key never cha
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import ConfigDict, Field
 
-Stage = Literal["yard_look", "teardown", "bench", "machine_shop", "fit_check", "closed"]
-BuildStandard = Literal["run", "freshen", "rebuild"]
-Source = Literal["own", "another_core", "used", "exchange", "new"]
-Verdict = Literal["reuse", "recondition", "replace", "scrap"]
-Standing = Literal["settled", "provisional"]
-CoreChoice = Literal["build", "break", "let_go"]
-WayState = Literal["closed", "open", "proven"]
-LimitFrom = Literal["maker", "shop", "pack"]
-
-
-class Frozen(BaseModel):
-    """Base of everything the library passes around: immutable, and strict about unknown keys."""
-
-    # Schemas are built on first use: a program that only reads an answer builds no rule forms.
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
-
-
-class Spread(Frozen):
-    """An amount of money as a triangle; `mean` = (low + likely + high) / 3 and ranks."""
-
-    low: float
-    likely: float
-    high: float
-    mean: float
+from .answer_figures import FigureShown, LimitShown, Measured, Profile, SizePlan, WayTaken
+from .frozen import (
+    BuildStandard,
+    CoreChoice,
+    Frozen,
+    LimitFrom,
+    Source,
+    Spread,
+    Stage,
+    Standing,
+    Verdict,
+    WayState,
+)  # fmt: skip
 
 
 class TotalCost(Spread):
@@ -88,32 +77,12 @@ class ChoiceValue(Frozen):
     value: Spread | None
 
 
-class WayTaken(Frozen):
-    """The way chosen for one concern; `except_at` names the places done otherwise, by `except_way`."""
-
-    concern: str
-    way: str
-    size: str | None = None
-    except_at: tuple[str, ...] = ()
-    except_way: str | None = None
-
-
-class Measured(Frozen):
-    value: float
-    unit: str
-    u: float
-
-
-class LimitShown(Frozen):
-    value: float
-    unit: str
-
-
 class Closed(Frozen):
     """One reason why a way is closed: rule, place, evidence and, for figures, the margin.
 
-    `margin` is how far the figure lies past its limit, in the unit of `measured`;
-    `p_beyond` the probability, from 0 to 1, that the true value lies past it.
+    `margin` is how far the figure lies past its limit, in the unit of `measured`; `p_beyond` the
+    probability, from 0 to 1, that the true value lies past it. `against` says what `limit` is: a
+    limit, a listed size that the place does not clean up at, or the least metal that must remain.
     """
 
     closes: str
@@ -127,6 +96,7 @@ class Closed(Frozen):
     measured: Measured | None = None
     limit: LimitShown | None = None
     limit_from: LimitFrom | None = None
+    against: Literal["limit", "size", "metal left"] = "limit"
     margin: float | None = None
     p_beyond: float | None = None
 
@@ -229,6 +199,9 @@ class PartAnswer(Frozen):
     close_calls: tuple[CloseCall, ...]
     open_points: tuple[OpenPoint, ...]
     cost: Spread | None
+    figures: tuple[FigureShown, ...] = ()
+    profiles: tuple[Profile, ...] = ()
+    size_plans: tuple[SizePlan, ...] = ()
 
 
 class BillLine(Spread):

@@ -7,8 +7,8 @@ from pydantic import Field, GetJsonSchemaHandler, field_validator, model_validat
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema
 
-from .answer import BuildStandard, Frozen, Stage
 from .evidence import Evidence
+from .frozen import BuildStandard, Frozen, Stage
 from .pieces import Piece
 
 

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, FiniteFloat, field_validator, model_validator
 
-from .answer import Frozen, Stage
+from .frozen import Frozen, Stage
 from .pieces import AS_FOUND, state_rank
 
 Strength = Literal["suspected", "seen", "confirmed"]

@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import Field, field_validator
 
-from .answer import Frozen
+from .frozen import Frozen
 
 Origin = Literal["this_core", "another_core", "used", "exchange", "new"]
 AS_FOUND, WASHED = "as_found", "washed"

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from .answer import Frozen
+from .frozen import Frozen
 
 
 class SheetQuantity(Frozen):

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from inspect_app.model.answer import Answer, Verdict
+from inspect_app.model.answer import Answer
+from inspect_app.model.frozen import Verdict
 from inspect_app.pictures import callouts, part_list, words
 from inspect_app.pictures.callouts import Judged
 from inspect_app.pictures.frame import ROOM_FOR_NUMBERS, Frame, below, outer

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from inspect_app.model.answer import CloseCall, Closed, LimitShown, Measured
+from inspect_app.model.answer import CloseCall, Closed
+from inspect_app.model.answer_figures import LimitShown, Measured
 from inspect_app.pictures import words
 from inspect_app.pictures.marks import hatches, metal
 from inspect_app.pictures.scale import Scale, capped, rule, scale

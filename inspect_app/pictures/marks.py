@@ -1,6 +1,6 @@
 """The mark of a verdict: a wash, an ink hatch on it, and an outline that says how sure it is."""
 
-from inspect_app.model.answer import Standing, Verdict
+from inspect_app.model.frozen import Standing, Verdict
 from inspect_app.pictures import words
 from inspect_app.pictures.svg import Svg, Value, circle, document, element, join, line, pattern, rect, text
 from inspect_app.pictures.tokens import DOTS, HATCH, PROVISIONAL, SETTLED, TWO_DOT, UNJUDGED, Ground

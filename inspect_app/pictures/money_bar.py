@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from inspect_app.model.answer import Spread
+from inspect_app.model.frozen import Spread
 from inspect_app.pictures import words
 from inspect_app.pictures.scale import Scale, capped, rule, scale
 from inspect_app.pictures.svg import Svg, document, fitted, polygon, strong, text, text_width

@@ -2,7 +2,7 @@
 
 import math
 
-from inspect_app.model.answer import LimitFrom, Standing, Verdict
+from inspect_app.model.frozen import LimitFrom, Standing, Verdict
 
 MINUS = "\u2212"
 HARD_SPACE = "\u00a0"

@@ -7,7 +7,8 @@ the mean (low + likely + high) / 3.
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from inspect_app.model.answer import BillLine, Spread, TotalCost
+from inspect_app.model.answer import BillLine, TotalCost
+from inspect_app.model.frozen import Spread
 from inspect_app.rulebook.forms_parts import BillForm
 from inspect_app.rulebook.forms_rules import PriceForm
 

@@ -6,6 +6,7 @@ from inspect_app.model.problems import Problem
 
 from .book import Rulebook
 from .check_couplings import coupling_problems
+from .check_fits import fit_problems
 from .check_quantities import measuring_problems
 from .check_rules import rule_problems
 from .check_unruled import stale_problems, unruled_problems
@@ -20,6 +21,7 @@ def check(book: Rulebook) -> list[Problem]:
     for part in book.parts.values():
         problems += _part_problems(book, part)
     problems += measuring_problems(book)
+    problems += fit_problems(book)
     problems += _map_problems(book)
     problems += _operation_problems(book)
     problems += _word_problems(book)
@@ -62,12 +64,12 @@ def _concern_problems(book: Rulebook, part: PartForm, concern: ConcernForm, here
         if way.takes:
             yield from size_problem(f"{here}, way {way.id}", "takes", way.takes)
     if concern.exception and any(
-        bill.per == "core"
+        bill.per != "place"
         for op in concern.exception.does
         if op in book.operations
         for bill in book.operations[op].bills
     ):
-        yield Problem(here, "a line of an exception is billed per core.", "Bill it per place.")
+        yield Problem(here, "a line of an exception is not billed per place.", "Bill it per place.")
     if concern.each is None:
         return
     if book.place_form(part.id, concern.each) is None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from inspect_app.model.answer import BuildStandard, LimitFrom
+from inspect_app.model.frozen import BuildStandard, LimitFrom
 from inspect_app.model.places import Place, zone_path
 from inspect_app.model.problems import raise_if_any
 from inspect_app.model.sheet import EngineSheet, SheetQuantity
@@ -131,6 +131,11 @@ class Engine:
         """Listed steps as (text, mm) in rising order: the sheet's, else the pack's usual ones."""
         texts = self.row(quantity, kind).sizes or usual
         return tuple(sorted(((text, size(text)) for text in texts), key=lambda step: step[1]))
+
+    def supplied(self, row: str | None) -> tuple[float, ...] | None:
+        """The steps in mm for which the sheet lists parts, in the row "kind.quantity"; None: not told."""
+        found = self.sheet.quantities.get(row or "")
+        return tuple(size(text) for text in found.sizes) if found and found.sizes else None
 
     def limit(self, quantity: str, kind: str, standard: BuildStandard) -> BoundLimit | None:
         """The limit that counts: the maker's, else the shop's, else the pack's; None if nobody gives one."""

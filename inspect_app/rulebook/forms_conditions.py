@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from inspect_app.model.answer import Frozen
+from inspect_app.model.frozen import Frozen
 
 from .forms_parts import Identifier
 

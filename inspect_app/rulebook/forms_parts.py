@@ -4,7 +4,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from inspect_app.model.answer import Frozen
+from inspect_app.model.frozen import Frozen
 
 from .forms_shapes import MapForm, ShapeForm
 
@@ -82,7 +82,11 @@ class KeepForm(Frozen):
 
 
 class ConcernForm(Frozen):
-    """A thing to solve if the own piece stays: a plain ladder of ways, or one size common to a set."""
+    """A thing to solve if the own piece stays: a plain ladder of ways, or one size common to a set.
+
+    `supplied` names the row (kind.quantity) whose listed sizes are those for which parts exist; where
+    the sheet lists none there, every listed size is taken to have its parts.
+    """
 
     id: Identifier
     title: str
@@ -92,6 +96,7 @@ class ConcernForm(Frozen):
     first: WayForm | None = None
     size: WayForm | None = None
     sizes: Identifier | None = None
+    supplied: str | None = None
     usual_sizes: tuple[str, ...] = ()
     need: Identifier | None = None
     exception: ExceptionForm | None = None

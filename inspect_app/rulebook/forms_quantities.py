@@ -5,7 +5,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from inspect_app.metrology.readings import Meaning
-from inspect_app.model.answer import BuildStandard, Frozen
+from inspect_app.model.frozen import BuildStandard, Frozen
 from inspect_app.model.units import Dimension
 
 from .forms_parts import Identifier
@@ -132,18 +132,26 @@ class QuantityForm(Frozen):
 
 
 class LimitForm(Frozen):
-    """A limit of the pack or shop, by build standard if it differs; it closes nothing itself."""
+    """A limit of the pack or shop, by build standard if it differs; it closes nothing itself.
+
+    With `from_sheet` only the maker can say: no figure of the trade holds for every machine, and the
+    rules stay open until the engine sheet gives it.
+    """
 
     quantity: Identifier
     each: tuple[Identifier, ...] = Field(min_length=1)
     max: str | dict[BuildStandard, str] | None = None
     min: str | dict[BuildStandard, str] | None = None
+    from_sheet: bool = False
     decision: Literal["simple", "guarded"] = "simple"
     basis: str = Field(min_length=1)
 
     @model_validator(mode="after")
     def _one_side(self) -> "LimitForm":
-        if (self.max is None) == (self.min is None):
+        given = [side for side in (self.max, self.min) if side is not None]
+        if self.from_sheet and given:
+            raise ValueError('from_sheet = true goes without "max" and "min"')
+        if not self.from_sheet and len(given) != 1:
             raise ValueError('a limit has either "max" or "min"')
         return self
 

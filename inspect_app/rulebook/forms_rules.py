@@ -4,7 +4,7 @@ from typing import Any, Literal
 
 from pydantic import Field, model_validator
 
-from inspect_app.model.answer import BuildStandard, Frozen
+from inspect_app.model.frozen import BuildStandard, Frozen
 
 from .forms_conditions import Condition
 from .forms_parts import BillForm, Identifier

@@ -7,7 +7,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
-from inspect_app.model.answer import Frozen
+from inspect_app.model.frozen import Frozen
 
 
 class PhaseForm(Frozen):

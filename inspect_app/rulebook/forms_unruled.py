@@ -2,7 +2,7 @@
 
 from pydantic import field_validator, model_validator
 
-from inspect_app.model.answer import Frozen
+from inspect_app.model.frozen import Frozen
 
 from .forms_parts import Identifier
 

@@ -2,7 +2,8 @@
 
 import streamlit as st
 
-from inspect_app.model.answer import Answer, PartAnswer, Standing, Verdict
+from inspect_app.model.answer import Answer, PartAnswer
+from inspect_app.model.frozen import Standing, Verdict
 from inspect_app.ui import words
 from inspect_app.ui.markup import Html, join, lines, tag
 

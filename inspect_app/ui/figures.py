@@ -2,7 +2,8 @@
 
 import math
 
-from inspect_app.model.answer import CloseCall, Closed, LimitShown, Measured
+from inspect_app.model.answer import CloseCall, Closed
+from inspect_app.model.answer_figures import LimitShown, Measured
 from inspect_app.pictures.words import HARD_SPACE, LIMITS_FROM
 from inspect_app.pictures.words import MINUS as MINUS
 from inspect_app.pictures.words import money as money

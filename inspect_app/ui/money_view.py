@@ -1,6 +1,7 @@
 """What the choices for a core leave in hand, and the bill line by line."""
 
-from inspect_app.model.answer import Answer, BillLine, ChoiceValue, CoreChoice, Spread
+from inspect_app.model.answer import Answer, BillLine, ChoiceValue
+from inspect_app.model.frozen import CoreChoice, Spread
 from inspect_app.ui import figures, words
 from inspect_app.ui.markup import Html, join, lines, table, tag
 

@@ -1,6 +1,7 @@
 """The list of parts on the Verdict page: one line each, and all that stands behind it on opening."""
 
-from inspect_app.model.answer import Answer, CloseCall, Closed, Forced, Option, PartAnswer, Spread
+from inspect_app.model.answer import Answer, CloseCall, Closed, Forced, Option, PartAnswer
+from inspect_app.model.frozen import Spread
 from inspect_app.ui import drawings, figures, words
 from inspect_app.ui.blocks import part_mark
 from inspect_app.ui.markup import EMPTY, Html, join, lines, table, tag

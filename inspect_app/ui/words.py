@@ -2,17 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
-from inspect_app.model.answer import (
-    BuildStandard,
-    Closed,
-    CoreAnswer,
-    CoreChoice,
-    Fork,
-    PartAnswer,
-    Source,
-    Stage,
-    WayTaken,
-)
+from inspect_app.model.answer import Closed, CoreAnswer, Fork, PartAnswer
+from inspect_app.model.answer_figures import WayTaken
+from inspect_app.model.frozen import BuildStandard, CoreChoice, Source, Stage
 from inspect_app.model.places import listing, parse_place, runs
 from inspect_app.pictures.words import NOT_JUDGED as NOT_JUDGED
 from inspect_app.pictures.words import VERDICTS as VERDICTS

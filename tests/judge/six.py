@@ -114,7 +114,7 @@ def readings() -> list[Evidence]:
                             f"r{next(number)}", "crankshaft", "diameter", f"{kind} {index}", value, **slot
                         )
                     )
-    found.append(reading("runout", "crankshaft", "runout", "centre_line", "0.0004"))
+    found.append(reading("runout", "crankshaft", "runout", "centre_line", "0.0004", gauge="dial indicator"))
     found += flat("block", "deck 1", "0.001") + flat("cylinder_head 1", "head_face", "0.001")
     return found
 

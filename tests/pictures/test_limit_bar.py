@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inspect_app.model.answer import CloseCall, LimitShown, Measured
+from inspect_app.model.answer import CloseCall
+from inspect_app.model.answer_figures import LimitShown, Measured
 from inspect_app.pictures.limit_bar import MARGIN, NARROW, WIDTH, Bar, bar_of, bar_scale, limit_bar, spoken
 from inspect_app.pictures.tokens import DARK, LIGHT
 from tests.pictures.support import NASTY, at, of_class, outside, texts

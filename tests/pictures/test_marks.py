@@ -2,7 +2,7 @@ import itertools
 
 import pytest
 
-from inspect_app.model.answer import Standing, Verdict
+from inspect_app.model.frozen import Standing, Verdict
 from inspect_app.pictures import words
 from inspect_app.pictures.marks import fill, hatches, key, metal, outline, swatch
 from inspect_app.pictures.tokens import GROUNDS, LIGHT, TWO_DOT, Ground

@@ -1,6 +1,6 @@
 import pytest
 
-from inspect_app.model.answer import Spread
+from inspect_app.model.frozen import Spread
 from inspect_app.pictures.money_bar import Amount, money_bar, money_scale
 from inspect_app.pictures.tokens import LIGHT
 from tests.pictures.support import NASTY, SPACE, at, outside, parsed, texts

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from inspect_app.model.answer import BuildStandard
+from inspect_app.model.frozen import BuildStandard
 from inspect_app.model.places import Place
 from inspect_app.model.problems import Problems
 from inspect_app.rulebook.conditions import Threshold

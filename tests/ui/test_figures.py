@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspect_app.model.answer import LimitShown, Measured
+from inspect_app.model.answer_figures import LimitShown, Measured
 from inspect_app.ui import figures
 from tests.ui import made
 
