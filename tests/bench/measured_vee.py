@@ -1,4 +1,4 @@
-"""A V8 measured everywhere: every slot that the rules declare for every place, and then once more.
+"""A V8 measured in full: bores, walls and journals first, then every other slot of the rules, then once more.
 
 The readings follow the rule pack, so that what a pack learns to read is timed as well.
 """
@@ -24,6 +24,13 @@ from tests.judge import six
 READINGS = TypeAdapter(tuple[Reading, ...])
 MM_PER_INCH = 25.4
 Spot = tuple[Position, QuantityForm, Place]
+FIRST = (
+    ("diameter", "bore"),
+    ("wall", "bore"),
+    ("diameter", "main_journal"),
+    ("diameter", "rod_journal"),
+)
+"""What nobody leaves out who measures an engine, by quantity and kind of place."""
 
 
 @cache
@@ -53,12 +60,18 @@ def slots() -> list[tuple[Spot, str, str]]:
     """Every place, station and direction at which something is read, the unworn station too."""
     return [
         (spot, station, direction)
-        for spot in spots()
+        for spot in sorted(spots(), key=_rank)
         if spot[1].calc is None
         for station in dict.fromkeys((*spot[1].stations, spot[1].unworn))
         if station is not None
         for direction in spot[1].directions
     ]
+
+
+def _rank(spot: Spot) -> int:
+    _, form, place = spot
+    name = (form.id, place.kind)
+    return FIRST.index(name) if name in FIRST else len(FIRST)
 
 
 def readings(number: int) -> tuple[Reading, ...]:
@@ -80,7 +93,8 @@ def _readings() -> Iterator[Reading]:
                 station=station,
                 direction=direction,
                 value=f"{size + 0.0001 * (number % 5):.4f}",
-                unit="in",
+                unit="in" if form.dimension == "length" else form.shown_in,
+                conditions=vee().conditions(form.id, place.kind),
                 session=f"s{session}",
                 **six.COMMON,
             )
