@@ -92,6 +92,9 @@ def test_the_program_says_what_they_need(tmp_path: Path) -> None:
     assert short.measured is not None
     assert (short.measured.value, short.measured.unit) == (pytest.approx(0.032, abs=1e-9), "in")
     assert short.why == "Bore 1 does not clean up at 0.030 in."
+    [plan] = block.size_plans
+    for need in plan.needs:
+        assert (need.usual, need.next_size) == (pytest.approx(0.032, abs=1e-9), "0.040 in")
 
 
 def worn_mains(tmp_path: Path, size: str) -> Answer:
@@ -118,6 +121,9 @@ def test_the_program_grinds_mains_that_need_seven_to_ten(tmp_path: Path) -> None
     [worn] = closed_by(crankshaft, "main-journal-wear-past-polish", "main_journal 1")
     assert worn.measured is not None
     assert worn.measured.value == pytest.approx(0.004, abs=1e-9)
+    [plan] = [plan for plan in crankshaft.size_plans if plan.concern == "mains"]
+    for need in plan.needs:
+        assert (need.usual, need.next_size) == (pytest.approx(0.007, abs=1e-9), "0.010 in")
 
 
 @pytest.mark.parametrize(

@@ -83,6 +83,18 @@ def test_worn_alone_it_is_lined_instead_because_that_costs_less(tmp_path: Path) 
     assert part_at(answer, "piston 1").verdict == "reuse"
 
 
+def test_the_plan_shows_the_sum_and_the_wall(tmp_path: Path) -> None:
+    """1.5 x 0.008 + 0.003 = 0.015, from 0.011 to 0.019 by the side the wear is on; 0.170 of wall remains."""
+    [plan] = part_at(worn_bore(tmp_path), "block").size_plans
+    assert (plan.concern, plan.unit, plan.best.size) == ("bores", "in", "0.020 in")
+    for need in plan.needs:
+        assert (need.low, need.usual, need.high) == pytest.approx((0.011, 0.015, 0.019), abs=1e-9)
+        assert need.next_size == "0.020 in"
+        assert need.left is not None
+        assert need.left.value == pytest.approx(0.170, abs=1e-9)
+    assert plan.needs[0].shown == "0 + 1.5 x 0.008 + 2 x 0 + 0.003 = 0.015 in"
+
+
 @pytest.mark.parametrize(
     ("rule", "figure"),
     [
@@ -168,6 +180,15 @@ def test_the_scored_pin_is_ground_with_all_others(tmp_path: Path) -> None:
     assert (pins.way, pins.size, pins.except_at) == ("grind", "0.010 in", ())
     assert {line.line: line.quantity for line in answer.bill}["Grind one journal"] == six.CYLINDERS
     assert way_of(crankshaft, "mains").way == "polish"
+
+
+def test_the_plan_of_the_pins_shows_the_sum_of_the_scored_one(tmp_path: Path) -> None:
+    """1.5 x 0.0012 + 2 x 0.002 + 0.001 = 0.0068."""
+    [plan] = [p for p in part_at(scored_pin(tmp_path), "crankshaft").size_plans if p.concern == "pins"]
+    [need] = [need for need in plan.needs if need.place == "rod_journal 3"]
+    assert (need.usual, need.next_size) == (pytest.approx(0.0068, abs=1e-9), "0.010 in")
+    assert need.shown == "0 + 1.5 x 0.0012 + 2 x 0.002 + 0.001 = 0.0068 in"
+    assert plan.decided_by == "rod_journal 3"
 
 
 def test_the_score_and_its_wear_close_the_polishing_but_its_form_does_not(tmp_path: Path) -> None:
