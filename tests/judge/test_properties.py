@@ -84,8 +84,12 @@ def is_clean(item: Evidence) -> bool:
 
 
 def is_needed(item: Evidence) -> bool:
-    """Whether it is a reading; of an unworn size, for which one direction is enough, none is needed."""
-    return isinstance(item, Reading) and item.station != "below"
+    """Whether it is a reading that is asked for.
+
+    One direction of an unworn size is enough, and before the first size nobody asks for a wall: one that
+    shows too little closes it all the same, so taking it away opens what it had closed.
+    """
+    return isinstance(item, Reading) and item.station != "below" and item.quantity != "wall"
 
 
 def law_a_finding_never_reopens_a_way(data: st.DataObject, bound: Engine) -> None:
