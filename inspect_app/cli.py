@@ -1,4 +1,4 @@
-"""The command line: serve, judge, sheet, check-rules, import, export, schema.
+"""The command line: serve, judge, fits, sheet, check-rules, import, export, schema.
 
 Exit 0: done; 1: the input is at fault, in words on stderr; 2: wrong usage.
 """
@@ -49,6 +49,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     _add_serve(commands)
     _add_judge(commands)
+    _add_fits(commands)
     _add_sheet(commands)
     check = commands.add_parser("check-rules", help="check a folder of rules and run their examples")
     check.add_argument("folder", nargs="?", type=Path, metavar="DIR", help="default: the shipped rules")
@@ -90,6 +91,14 @@ def _add_judge(commands: _Commands) -> None:
     judge.set_defaults(run=_judge)
 
 
+def _add_fits(commands: _Commands) -> None:
+    fits = commands.add_parser("fits", help="check how the parts of a core fit together, and what to change")
+    fits.add_argument("core", type=Path, metavar="CORE")
+    fits.add_argument("--json", action="store_true", help="print the fit check as JSON")
+    _add_rules(fits)
+    fits.set_defaults(run=_fits)
+
+
 def _add_sheet(commands: _Commands) -> None:
     sheet = commands.add_parser("sheet", help="check an engine sheet and print it to read against the manual")
     sheet.add_argument("source", type=Path, metavar="IN.csv|IN.json")
@@ -127,6 +136,15 @@ def _judge(options: argparse.Namespace) -> int:
 
     answer = judge_folder(options.core, _rulebook(options))
     print(answer.model_dump_json(indent=1) if options.json else answer_text(answer))
+    return 0
+
+
+def _fits(options: argparse.Namespace) -> int:
+    from inspect_app.bundle import check_fits_in_folder
+    from inspect_app.fit_text import fit_text
+
+    answer = check_fits_in_folder(options.core, _rulebook(options))
+    print(answer.model_dump_json(indent=1) if options.json else fit_text(answer))
     return 0
 
 

@@ -2,7 +2,7 @@
 
 from .archive import export_zip
 from .folder import CORE_FILE, SHEET_FILE, Bundle, read_core, write_core
-from .judging import judge_folder
+from .judging import check_fits_in_folder, judge_folder
 from .readings_csv import add_readings
 
 __all__ = [
@@ -10,6 +10,7 @@ __all__ = [
     "SHEET_FILE",
     "Bundle",
     "add_readings",
+    "check_fits_in_folder",
     "export_zip",
     "judge_folder",
     "read_core",

@@ -1,5 +1,6 @@
-"""Ladders, couplings and prices: the cheapest joint choice, its verdicts and forks, and the Answer."""
+"""Ladders, couplings and prices: the cheapest joint choice, its verdicts, forks and Answer; the fit check."""
 
 from .answer import judge
+from .fit_check import fit_check
 
-__all__ = ["judge"]
+__all__ = ["fit_check", "judge"]

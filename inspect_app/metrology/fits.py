@@ -6,19 +6,24 @@ read where the fit is closest, in the condition it runs in (caps torqued, shells
 """
 
 from dataclasses import dataclass
+from math import inf, isinf
 
 from inspect_app.model.units import clean
 
+from .conformity import p_beyond
 from .estimate import Estimate, Undetermined, weighted_sum
 from .risk import p_outside
 
 
 @dataclass(frozen=True)
 class Window:
-    """Allowed range of a fit, mm, low <= high (equal only for a single allowed value)."""
+    """Allowed range of a fit, mm, low <= high (equal only for a single allowed value).
 
-    low: float
-    high: float
+    Either end may be infinite: then only the other is asked for.
+    """
+
+    low: float = -inf
+    high: float = inf
 
     def __post_init__(self) -> None:
         if not self.low <= self.high:
@@ -26,7 +31,7 @@ class Window:
 
     @property
     def middle(self) -> float:
-        """Halfway between its ends."""
+        """Halfway between its ends; not a number to use where one of them is infinite."""
         return (self.low + self.high) / 2
 
 
@@ -73,11 +78,13 @@ def clearance_range(
 def window_position(value: float, window: Window) -> float | Undetermined:
     """Where a value stands in its window, in percent: 0 at the low end, 100 at the high, outside too.
 
-    Undetermined for a window of a single value.
+    Undetermined for a window of a single value, or with only one end.
 
     >>> round(window_position(0.0012, Window(0.0002, 0.0022)), 6)
     50.0
     """
+    if isinf(window.low) or isinf(window.high):
+        return Undetermined("a window with one end has no position in it")
     if window.low == window.high:
         return Undetermined("a window of a single value has no position in it")
     return 100 * clean(value - window.low) / (window.high - window.low)
@@ -92,6 +99,51 @@ def p_inside(fit: Estimate, window: Window) -> float:
     0.954
     """
     return 1 - p_outside(fit.value, fit.u, window.low, window.high)
+
+
+def p_range_inside(closest: Estimate, widest: Estimate, window: Window) -> float:
+    """Chance (0..1) that a fit is inside all round, from where its parts are closest to where widest.
+
+    Each end is normal and held against its own end of the window; with one value for both it is
+    `p_inside`. Not for parts of which only one size was read: then the ends are not known.
+
+    >>> round(p_range_inside(Estimate(0.04, 0.01), Estimate(0.06, 0.01), Window(0.02, 0.08)), 3)
+    0.954
+    """
+    too_close = p_beyond(closest.value, closest.u, window.low, "below")
+    return max(0.0, 1 - too_close - p_beyond(widest.value, widest.u, window.high, "above"))
+
+
+@dataclass(frozen=True)
+class Shift:
+    """By how much a fit must become wider (+) or closer (-), mm.
+
+    `least` brings it just inside, `to_middle` to the middle of its window (Undetermined without one).
+    """
+
+    least: float
+    to_middle: float | Undetermined
+
+
+def shift_into(closest: float, widest: float, window: Window) -> Shift | Undetermined:
+    """How a fit outside its window must change, by where its parts are closest and where widest.
+
+    `least` is 0 inside. Undetermined where the parts are out of shape by more than the window is
+    wide: then no change of a size brings all of it inside.
+
+    >>> shift_into(0.02, 0.02, Window(0.03, 0.07))
+    Shift(least=0.01, to_middle=0.03)
+    """
+    under, over = clean(window.low - closest), clean(widest - window.high)
+    if clean((widest - closest) - (window.high - window.low)) > 0:
+        return Undetermined(
+            "the parts are out of shape by more than the window is wide: no change of one size brings all "
+            "of it inside"
+        )
+    least = under if under > 0 else -over if over > 0 else 0.0
+    if isinf(window.low) or isinf(window.high):
+        return Shift(least, Undetermined("a window with one end has no middle"))
+    return Shift(least, clean(window.middle - (closest + widest) / 2))
 
 
 @dataclass(frozen=True)

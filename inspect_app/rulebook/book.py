@@ -4,9 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from inspect_app.model.answer import Frozen, OverlayUsed
+from inspect_app.model.answer import OverlayUsed
+from inspect_app.model.frozen import Frozen
 
 from .conditions import Node, compile_all
+from .forms_fits import EffectForm, FitForm
 from .forms_parts import ConcernForm, CountForm, PackForm, PartForm, PlaceForm
 from .forms_quantities import ConditionForm, GaugeForm, LimitForm, MaterialForm, QuantityForm
 from .forms_rules import (
@@ -35,6 +37,8 @@ TABLES: Mapping[str, type[Frozen]] = {
     "gauge": GaugeForm,
     "operation": OperationForm,
     "limit": LimitForm,
+    "fit": FitForm,
+    "effect": EffectForm,
     "rule": RuleForm,
     "unruled": UnruledForm,
     "coupling": CouplingForm,
@@ -75,6 +79,8 @@ class Rulebook:
     gauges: Mapping[str, GaugeForm]
     operations: Mapping[str, OperationForm]
     limits: Mapping[tuple[str, str], LimitForm]
+    fits: Mapping[str, FitForm]
+    effects: Mapping[str, EffectForm]
     rules: Mapping[str, RuleForm]
     unruled: Mapping[str, UnruledForm]
     couplings: Mapping[str, CouplingForm]

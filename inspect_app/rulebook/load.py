@@ -9,7 +9,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from inspect_app.model.answer import Frozen, OverlayUsed
+from inspect_app.model.answer import OverlayUsed
+from inspect_app.model.frozen import Frozen
 from inspect_app.model.problems import Problem, from_validation, raise_if_any
 
 from .book import SINGLE, TABLES, Rulebook, Where
@@ -115,6 +116,8 @@ def _assemble(intake: _Intake, folder: Path, overlays: Sequence[Path]) -> Rulebo
         gauges=entries["gauge"],
         operations=entries["operation"],
         limits=_pairs(entries["limit"]),
+        fits=entries["fit"],
+        effects=entries["effect"],
         rules=entries["rule"],
         unruled=entries["unruled"],
         couplings=entries["coupling"],
