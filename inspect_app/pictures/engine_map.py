@@ -34,17 +34,21 @@ LARGER = 7
 NOTHING_DRAWN = "No shapes are known for this machine: its parts as a list."
 
 
-def engine_map(plan: Plan, answer: Answer, ground: Ground, *, with_words: bool = True) -> Svg:
+def engine_map(
+    plan: Plan, answer: Answer, ground: Ground, *, with_words: bool = True, titled: bool = True
+) -> Svg:
     """Draw the map with the verdicts of an answer; a position that is not in it is "Not judged".
 
     Without words, for a narrow screen, only numbers and ends are written, larger; `map_notes` belong
-    beside it. A plan without shapes becomes a list that says so.
+    beside it. Without title, for a page that names the core above it. A plan without shapes becomes a list
+    that says so.
     """
     judged = {part.position: part for part in answer.parts}
     if not plan.drawn:
         return _list_only(plan, judged, ground, answer.core.title)
-    head = [answer.core.title, *map_notes(plan)] if with_words else []
-    first = 10 + NOTE_LINE * len(head)
+    titles = [answer.core.title] if titled and with_words else []
+    notes = map_notes(plan) if with_words else []
+    first = 10 + NOTE_LINE * (len(titles) + len(notes))
     frame = Frame(plan, first + ROOM_FOR_NUMBERS + outer(plan))
     entries = callouts.callouts(frame, judged) if with_words else []
     stations = frame.line + below(plan) + TO_STATIONS
@@ -57,7 +61,7 @@ def engine_map(plan: Plan, answer: Answer, ground: Ground, *, with_words: bool =
         foot + part_list.height(plan.listed),
         f"Map of {answer.core.title}",
         hatches(ground),
-        *_heading(head, end, ground),
+        *_heading(titles, notes, end, ground),
         *(_seat(frame, seat, judged, ground) for seat in plan.drawn),
         *_over(frame, ground),
         *_numbers(frame, larger, ground),
@@ -74,7 +78,7 @@ def _list_only(plan: Plan, judged: Judged, ground: Ground, title: str) -> Svg:
         TITLE_LINE + part_list.height(plan.seats) + 10,
         f"Parts of {title}",
         hatches(ground),
-        *_heading([title], end, ground),
+        *_heading([title], [], end, ground),
         *part_list.draw(plan.seats, judged, ground, MARGIN, TITLE_LINE, NOTHING_DRAWN),
     )
 
@@ -82,14 +86,14 @@ def _list_only(plan: Plan, judged: Judged, ground: Ground, title: str) -> Svg:
 def map_notes(plan: Plan) -> list[str]:
     """Say how the map is to be read, where that is not plain: a V opened like a book, a guess."""
     opened = f"opened along the centre line: {' above, '.join(plan.banks)} below" if plan.is_vee else ""
-    return [note for note in (opened, plan.note) if note]
+    return [note for note in (opened, *plan.notes) if note]
 
 
-def _heading(head: list[str], end: float, ground: Ground) -> Iterator[Svg]:
-    for title in head[:1]:
+def _heading(titles: list[str], notes: list[str], end: float, ground: Ground) -> Iterator[Svg]:
+    for title in titles:
         yield strong(MARGIN, 18, fitted(title, 15, end - 2 * MARGIN), ground)
-    for number, note in enumerate(head[1:]):
-        yield text(MARGIN, 38 + NOTE_LINE * number, fitted(note, 13, end - 2 * MARGIN), ground, soft=True)
+    for number, note in enumerate(notes, len(titles)):
+        yield text(MARGIN, 18 + NOTE_LINE * number, fitted(note, 13, end - 2 * MARGIN), ground, soft=True)
 
 
 def _seat(frame: Frame, seat: Seat, judged: Judged, ground: Ground) -> Svg:

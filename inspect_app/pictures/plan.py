@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from inspect_app.bundle import read_core
+from inspect_app.pictures.banks import banks_of
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine, Position
 from inspect_app.rulebook.forms_parts import PartForm
@@ -33,7 +34,7 @@ class Seat:
 class Plan:
     """The machine laid out along one line: `rows` holds the bays of each bank from the front.
 
-    `angles` are those of the throws; `note` says what the drawing had to assume. No rows: nothing to draw.
+    `angles` are those of the throws; `notes` say what the drawing had to assume. No rows: nothing to draw.
     """
 
     seats: tuple[Seat, ...]
@@ -44,7 +45,7 @@ class Plan:
     angles: tuple[float, ...] = ()
     throw: float = 0
     vee: float = 0
-    note: str = ""
+    notes: tuple[str, ...] = ()
 
     @property
     def is_vee(self) -> bool:
@@ -68,7 +69,8 @@ def plan_of(engine: Engine) -> Plan:
     form = engine.book.pack.map
     if form is None:
         return Plan(tuple(_listed(engine, position) for position in engine.positions.values()))
-    rows, note = _rows(engine, form)
+    banks = banks_of(engine, form)
+    rows = banks.rows
     signed = (f"{form.station_sign}{name}" for name in engine.indices(form.stations))
     return Plan(
         seats=tuple(_seat(engine, form, position, rows) for position in engine.positions.values()),
@@ -78,8 +80,8 @@ def plan_of(engine: Engine) -> Plan:
         ends=form.ends,
         angles=_angles(form, len(rows[0]), len(rows)),
         throw=form.throw,
-        vee=form.vee if len(rows) == 2 else 0,
-        note=note,
+        vee=banks.vee,
+        notes=banks.notes,
     )
 
 
@@ -90,19 +92,6 @@ def plan_of_folder(folder: Path, book: Rulebook) -> Plan:
 
 def _listed(engine: Engine, position: Position) -> Seat:
     return Seat(position.id, position.title, engine.book.parts[position.part].title)
-
-
-def _rows(engine: Engine, form: MapForm) -> tuple[tuple[tuple[str, ...], ...], str]:
-    """The bays of each bank. Two banks where the count says two and the stations leave no room for one."""
-    bays, counts = engine.indices(form.bays), engine.sheet.counts
-    if counts[form.banks] != 2 or len(bays) < 2 or counts[form.stations] - 1 > len(bays) // 2:
-        return (bays,), ""
-    told = engine.sheet.conventions.get(form.rows, "")
-    rows = tuple(tuple(row.split()) for row in told.split("/"))
-    if len(rows) == 2 and len(rows[0]) == len(rows[1]) and sorted(rows[0] + rows[1]) == sorted(bays):
-        return rows, ""
-    note = f"{form.bay_word} numbers drawn from side to side: the sheet does not list them by bank"
-    return (bays[::2], bays[1::2]), note
 
 
 def _bank_names(engine: Engine, form: MapForm) -> tuple[str, ...]:

@@ -22,7 +22,8 @@ class MapForm(Frozen):
     """What the map of the machine is laid out by: counts of the sheet along one centre line.
 
     `bays` counts the channels, `banks` their rows, `stations` the bearings of the line between the bays.
-    `rows` names the convention of a sheet that lists the bays of each bank, as "1 3 5 / 2 4 6".
+    `rows` names the convention of a sheet that lists the bays of each bank, as "1 3 5 / 2 4 6"; `layout`
+    the one that says how the banks stand, as "inline" or "V6 at 90 degrees".
     """
 
     bays: str
@@ -31,6 +32,7 @@ class MapForm(Frozen):
     station_sign: str = ""
     ends: tuple[str, str] = ("front", "rear")
     rows: str = "bay_rows"
+    layout: str = "layout"
     bay_word: str = "bay"
     throw: float = Field(default=27, ge=0)
     vee: float = 90

@@ -69,7 +69,7 @@ def test_numbers_of_banks_that_the_sheet_does_not_list_are_owned_up_to() -> None
 def test_a_list_of_banks_that_does_not_fit_is_not_believed(told: str) -> None:
     laid_out = plan_of(Engine(six.book(), sheet(6, 4, 2, conventions={"cylinder_rows": told})))
     assert laid_out.rows == (("1", "3", "5"), ("2", "4", "6"))
-    assert laid_out.note
+    assert laid_out.notes[-1].startswith("cylinder numbers drawn from side to side")
 
 
 def test_banks_are_called_what_the_sheet_calls_them() -> None:
