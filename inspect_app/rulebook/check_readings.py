@@ -116,10 +116,14 @@ def _setting_problems(engine: Engine, form: QuantityForm, item: Reading, here: s
 def _plausible(engine: Engine, form: QuantityForm, kind: str, item: Reading, here: str) -> Iterator[Problem]:
     """A size or setting far off its nominal is asked about, unless the row says it is meant.
 
-    Wear and listed steps stay within a few percent; a slipped point or a wrong unit does not.
+    Wear and listed steps stay within a few percent; a slipped point or a wrong unit does not. A new
+    range that reaches further than that from its own middle is no size but the window of a fit.
     """
     nominal = engine.nominal(item.quantity, kind)
     if nominal is None or nominal <= 0 or item.as_meant:
+        return
+    row = engine.row(item.quantity, kind)
+    if row.nominal is None and row.maximum and size(row.maximum, form.dimension) / nominal - 1 > _NEAR:
         return
     typed = item.setting or f"{item.value.strip()} {item.unit}"
     ratio = size(typed, form.dimension) / nominal
