@@ -1,4 +1,4 @@
-"""How the bays of a machine stand: in one line or in two banks, as its sheet says, else as its counts let infer."""
+"""How the bays of a machine stand: in one line or two banks, by its sheet, else inferred from counts."""
 
 import re
 from dataclasses import dataclass

@@ -17,9 +17,9 @@ HEIGHT, NOTE_LINE = 148, 18
 MARGIN = 34
 TITLE_AT, LIMIT_AT, NEEDLE_TOP, CAPPED_AT, LINE_AT, NOTE_AT = 16, 40, 48, 72, 96, 138
 HATCH_HIGH = 9
+TICK_ROOM = 93
 
 Worse = Literal["above", "below"]
-Known = Literal["exact", "at_least", "at_most"]
 
 
 @dataclass(frozen=True)
@@ -27,7 +27,8 @@ class Bar:
     """What a bar shows, all in one unit. A limit with only one side leaves the other None.
 
     `value` None: nothing was read. `known`: whether readings still missing could make it larger or smaller.
-    `plain_limit`: a limit of which nobody knows which side is worse; nothing is hatched.
+    `plain_limit`: a limit of which nobody knows which side is worse; nothing is hatched. `span` is drawn
+    capped in place of the uncertainty, and `span_word` says what it is.
     """
 
     title: str
@@ -37,9 +38,19 @@ class Bar:
     lower: float | None = None
     upper: float | None = None
     plain_limit: float | None = None
-    known: Known = "exact"
+    known: words.Bound = "exact"
     limit_word: str = "limit"
+    value_word: str = "read"
     note: str = ""
+    span: tuple[float, float] | None = None
+    span_word: str = ""
+
+    @property
+    def capped(self) -> tuple[float, float] | None:
+        """From where to where the capped line reaches; None where there is none."""
+        if self.value is None or self.span is not None:
+            return None if self.value is None else self.span
+        return (self.value - self.u, self.value + self.u) if self.u > 0 else None
 
     @property
     def limits(self) -> list[float]:
@@ -47,9 +58,7 @@ class Bar:
         return [limit for limit in (self.lower, self.upper, self.plain_limit) if limit is not None]
 
 
-def bar_of(
-    reason: Closed | CloseCall, title: str, *, worse: Worse | None = None, known: Known = "exact"
-) -> Bar | None:
+def bar_of(reason: Closed | CloseCall, title: str, *, worse: Worse | None = None) -> Bar | None:
     """Return the bar of a reason or close call; None where it has no figure or no limit in its unit.
 
     Without `worse`, the side is told by where the figure lies and whether that is past the limit.
@@ -58,6 +67,7 @@ def bar_of(
     if figure is None or limit is None or figure.unit != limit.unit:
         return None
     origin = reason.limit_from if isinstance(reason, Closed) else None
+    against = reason.against if isinstance(reason, Closed) else "limit"
     side = worse or _worse(reason, figure, limit)
     return Bar(
         title=title,
@@ -67,7 +77,9 @@ def bar_of(
         lower=limit.value if side == "below" else None,
         upper=limit.value if side == "above" else None,
         plain_limit=None if side else limit.value,
-        known=known,
+        known=figure.bound,
+        limit_word=words.AGAINST[against],
+        value_word=words.VALUES[against],
         note=words.LIMITS_FROM[origin] if origin else "",
     )
 
@@ -80,17 +92,17 @@ def _worse(reason: Closed | CloseCall, figure: Measured, limit: LimitShown) -> W
 
 def bar_scale(bar: Bar, width: float = WIDTH) -> Scale:
     """Return the scale of a bar: it holds value, uncertainty and limits."""
-    shown = list(bar.limits)
+    shown = [*bar.limits, *(bar.capped or ())]
     if bar.value is not None:
-        shown += [bar.value - bar.u, bar.value + bar.u]
-    return scale(shown, MARGIN, width - MARGIN, parts=6 if width > NARROW else 3)
+        shown.append(bar.value)
+    return scale(shown, MARGIN, width - MARGIN, parts=max(3, int(width / TICK_ROOM)))
 
 
 def limit_bar(bar: Bar, ground: Ground, width: float = WIDTH) -> Svg:
     """Draw the bar with its title above and unit, whose limit and any note below."""
     on = bar_scale(bar, width)
     room = on.right - on.left
-    notes = _notes(bar) if width <= NARROW else ["; ".join(_notes(bar))]
+    notes = _notes(bar) if width < WIDTH else _in_lines(_notes(bar), room)
     places = max(on.decimals, _places(bar))
     labels = [words.number(tick, on.decimals) for tick in on.ticks]
     return document(
@@ -116,6 +128,8 @@ def spoken(bar: Bar) -> str:
     limits = " and ".join(words.number(limit, places) for limit in bar.limits)
     against = f", {bar.limit_word} {limits} {bar.unit}".rstrip() if limits else ""
     give = f" ± {words.number(bar.u, places)}" if bar.u > 0 and bar.value is not None else ""
+    if bar.span and bar.value is not None:
+        give = f", from {words.number(bar.span[0], places)} to {words.number(bar.span[1], places)}"
     return f"{_reading(bar, places)}{give} {bar.unit}".rstrip() + against
 
 
@@ -130,14 +144,29 @@ def _places(bar: Bar) -> int:
 def _reading(bar: Bar, places: int) -> str:
     if bar.value is None:
         return "not read"
-    prefix = {"exact": "", "at_least": "at least ", "at_most": "at most "}[bar.known]
-    return prefix + words.number(bar.value, places)
+    return words.BOUNDS[bar.known] + words.number(bar.value, places)
 
 
 def _notes(bar: Bar) -> list[str]:
     unit = bar.unit or "no unit"
-    give = "capped line: standard uncertainty" if bar.u > 0 and bar.value is not None else ""
-    return list(filter(None, ("; ".join(filter(None, (unit, bar.note))), give)))
+    give = f"capped line: {bar.span_word or 'standard uncertainty'}" if bar.capped else ""
+    moves = f"not all is read: it can only be {_MOVES[bar.known]}" if bar.known != "exact" else ""
+    return list(filter(None, ("; ".join(filter(None, (unit, bar.note))), give, moves)))
+
+
+def _in_lines(notes: list[str], room: float) -> list[str]:
+    """Join what fits on one line."""
+    lines: list[str] = []
+    for note in notes:
+        joined = f"{lines[-1]}; {note}" if lines else note
+        if lines and text_width(joined, 13) <= room:
+            lines[-1] = joined
+        else:
+            lines.append(note)
+    return lines
+
+
+_MOVES = {"at_least": "larger", "at_most": "smaller"}
 
 
 def _beyond(bar: Bar, on: Scale, ground: Ground) -> Iterator[Svg]:
@@ -167,11 +196,11 @@ def _needle(bar: Bar, on: Scale, places: int, ground: Ground) -> Iterator[Svg]:
     x = on.at(bar.value)
     yield line(x, NEEDLE_TOP, x, LINE_AT - 7, stroke=ground.ink, stroke_width=DRAWN, class_="needle")
     yield polygon([(x - 4, LINE_AT - 9), (x + 4, LINE_AT - 9), (x, LINE_AT)], fill=ground.ink)
-    if bar.u > 0:
-        yield capped(on.at(bar.value - bar.u), on.at(bar.value + bar.u), CAPPED_AT, ground)
+    if bar.capped:
+        yield capped(on.at(bar.capped[0]), on.at(bar.capped[1]), CAPPED_AT, ground)
     if bar.known != "exact":
         yield _open_end(x, ground, 1 if bar.known == "at_least" else -1)
-    said = f"read {_reading(bar, places)}"
+    said = f"{bar.value_word} {_reading(bar, places)}"
     reach = text_width(said, 13) + 10
     crossed = any(x <= on.at(limit) < x + reach for limit in bar.limits)
     yield _beside(on, x, NEEDLE_TOP + 10, said, ground, left=crossed, heavy=True)

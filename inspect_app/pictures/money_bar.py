@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from inspect_app.model.frozen import Spread
 from inspect_app.pictures import words
 from inspect_app.pictures.scale import Scale, capped, rule, scale
-from inspect_app.pictures.svg import Svg, document, fitted, polygon, strong, text, text_width
-from inspect_app.pictures.tokens import Ground
+from inspect_app.pictures.svg import Svg, Value, circle, document, fitted, polygon, strong, text, text_width
+from inspect_app.pictures.tokens import DRAWN, Ground
 
-WIDTH = 520
-LEFT, RIGHT = 34, WIDTH - 34
+WIDTH, NARROW = 480, 340
+MARGIN = 34
 ROW, FIRST, FOOT = 50, 20, 46
+TICK_ROOM = 80
 
 
 @dataclass(frozen=True)
@@ -22,26 +23,31 @@ class Amount:
     spread: Spread | None
 
 
-def money_scale(amounts: Sequence[Amount]) -> Scale:
+def money_scale(amounts: Sequence[Amount], width: float = WIDTH) -> Scale:
     """Return the scale that holds every amount, and zero."""
     ends = [end for amount in amounts if amount.spread for end in (amount.spread.low, amount.spread.high)]
-    return scale(ends, LEFT, RIGHT, from_zero=True)
+    return scale(ends, MARGIN, width - MARGIN, from_zero=True, parts=int(width / TICK_ROOM))
 
 
-def money_bar(amounts: Sequence[Amount], currency: str, ground: Ground, *, note: str = "") -> Svg:
-    """Draw the amounts on one scale, each with its words; `note` stands below, as "eight times in ten"."""
-    on = money_scale(amounts)
+def money_bar(
+    amounts: Sequence[Amount], currency: str, ground: Ground, *, note: str = "", width: float = WIDTH
+) -> Svg:
+    """Draw the amounts on one scale, each with its words; `note` stands below, as "eight times in ten".
+
+    The line reaches from low to high, the pointer stands at the likely amount and the small ring at the mean.
+    """
+    on = money_scale(amounts, width)
     line_at = FIRST + ROW * len(amounts)
     labels = [words.money(tick, currency) for tick in on.ticks]
     said = "; ".join(f"{amount.label} {_likely(amount, currency)}" for amount in amounts)
     height = line_at + (FOOT + 4 if note or _overlap(amounts) else FOOT - 16)
     return document(
-        WIDTH,
+        width,
         height,
         said,
         *(piece for at, amount in enumerate(amounts) for piece in _row(amount, at, on, currency, ground)),
         rule(on, line_at, labels, ground),
-        *_below(_note(amounts, note), line_at + 42, ground),
+        *_below(_note(amounts, note), line_at + 42, on, ground),
     )
 
 
@@ -51,19 +57,21 @@ def _likely(amount: Amount, currency: str) -> str:
 
 def _row(amount: Amount, at: int, on: Scale, currency: str, ground: Ground) -> Iterator[Svg]:
     y = FIRST + ROW * at
-    said = fitted(f"{amount.label}: {_likely(amount, currency)}", 14, RIGHT - LEFT)
+    said = fitted(f"{amount.label}: {_likely(amount, currency)}", 14, on.right - on.left)
     if amount.spread is None:
-        yield text(LEFT, y, f"{said}, a price is missing", ground, soft=True)
+        yield text(on.left, y, f"{said}, a price is missing", ground, soft=True)
         return
     pointer, room = on.at(amount.spread.likely), text_width(said, 14) / 2
-    yield strong(min(max(pointer, LEFT + room), RIGHT - room), y, said, ground, anchor="middle")
+    yield strong(min(max(pointer, on.left + room), on.right - room), y, said, ground, anchor="middle")
     yield polygon([(pointer - 5, y + 10), (pointer + 5, y + 10), (pointer, y + 20)], fill=ground.ink)
     yield capped(on.at(amount.spread.low), on.at(amount.spread.high), y + 22, ground)
+    ring: dict[str, Value] = {"fill": ground.paper, "stroke": ground.ink, "stroke_width": DRAWN}
+    yield circle(on.at(amount.spread.mean), y + 22, 3, class_="mean", **ring)
 
 
-def _below(note: str, y: float, ground: Ground) -> Iterator[Svg]:
+def _below(note: str, y: float, on: Scale, ground: Ground) -> Iterator[Svg]:
     if note:
-        yield text(LEFT, y, fitted(note, 13, RIGHT - LEFT), ground, soft=True)
+        yield text(on.left, y, fitted(note, 13, on.right - on.left), ground, soft=True)
 
 
 def _overlap(amounts: Sequence[Amount]) -> bool:

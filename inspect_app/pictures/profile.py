@@ -10,7 +10,7 @@ from inspect_app.pictures.svg import Svg, join, text
 from inspect_app.pictures.tokens import Ground
 
 INCH = 25.4
-FOOTNOTES = 44
+FOOT_LINE = 18
 WORN_ACROSS = 62
 """How wide the largest deviation of a set is drawn."""
 
@@ -19,7 +19,8 @@ WORN_ACROSS = 62
 class Profile:
     """Sizes in mm: `sizes[station][direction]`, None where nothing was read; `at` is mm along the place.
 
-    `unworn` is the present unworn size, `listed` the next size to cut to with its name.
+    Without `at` the stations are drawn evenly and no distance is written. `unworn` is the present unworn
+    size, `listed` the next size to cut to with its name.
     """
 
     title: str
@@ -34,11 +35,23 @@ class Profile:
 
     def __post_init__(self) -> None:
         """Refuse sizes that do not fit stations and directions; raises ValueError."""
-        fits = len(self.stations) == len(self.at) == len(self.sizes) > 0
+        fits = len(self.stations) == len(self.along) == len(self.sizes) > 0
         if not fits or any(len(row) != len(self.directions) for row in self.sizes) or not self.directions:
             raise ValueError(f"{self.title}: sizes do not fit stations and directions")
         if list(self.at) != sorted(set(self.at)):
             raise ValueError(f"{self.title}: stations must follow each other")
+
+    @property
+    def along(self) -> tuple[float, ...]:
+        """Where each station is drawn along the place: mm, or a step apart where nobody said."""
+        return self.at or tuple(float(number) for number in range(len(self.stations)))
+
+    @property
+    def signs(self) -> list[str]:
+        """The words at each station: its name, with its distance where that is known."""
+        if not self.at:
+            return list(self.stations)
+        return [f"{name}, {at:g} mm" for name, at in zip(self.stations, self.at, strict=True)]
 
     @property
     def read(self) -> list[float]:
@@ -65,6 +78,12 @@ def per_mm(profiles: Sequence[Profile]) -> float:
     return WORN_ACROSS / largest if largest > 0 else 1.0
 
 
+def along_per_mm(profiles: Sequence[Profile], room: float) -> float:
+    """Return how many pixels a mm along takes, or a step between stations: the longest fills `room`."""
+    longest = max(profile.along[-1] - profile.along[0] for profile in profiles)
+    return room / longest if longest else 1.0
+
+
 def exaggeration(times: float) -> str:
     """Say how many times too large deviations are drawn, to two figures."""
     if times <= 1:
@@ -73,15 +92,31 @@ def exaggeration(times: float) -> str:
     return f"differences in size drawn about {round(times, -digits):.0f} times too large"
 
 
-def footnotes(profiles: Sequence[Profile], times: float, x: float, y: float, ground: Ground) -> Svg:
-    """Draw the two lines below a set: the unit and what numbers start from, and the exaggeration."""
+def footnotes(profiles: Sequence[Profile], across: float, along: float) -> list[str]:
+    """Write what stands below a set: the unit, what numbers start from, the exaggeration where it is known.
+
+    `across` and `along` are pixels a mm, in size and along the place.
+    """
     units = " and ".join(dict.fromkeys(profile.unit for profile in profiles))
     known = all(profile.unworn is not None for profile in profiles)
     start = "from the unworn size" if known else "in full where the unworn size is not known"
-    return join(
-        text(x, y + 14, f"{units}, {start}", ground, soft=True),
-        text(x, y + 32, exaggeration(times), ground, soft=True),
-    )
+    if all(profile.at for profile in profiles):
+        return [f"{units}, {start}", exaggeration(across / along)]
+    return [
+        f"{units}, {start}",
+        "differences in size drawn far too large;",
+        "no distance between stations is given",
+    ]
+
+
+def foot(lines: Sequence[str]) -> float:
+    """Return how high the lines below a set stand."""
+    return 8 + FOOT_LINE * len(lines)
+
+
+def draw_footnotes(lines: Sequence[str], x: float, y: float, ground: Ground) -> Svg:
+    """Draw the lines below a set."""
+    return join(*(text(x, y + 14 + FOOT_LINE * at, said, ground, soft=True) for at, said in enumerate(lines)))
 
 
 def summary(profile: Profile) -> str:

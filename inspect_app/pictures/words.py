@@ -1,8 +1,12 @@
 """Words and figures that screens and drawings write alike: verdicts, whose limit, numbers, money."""
 
 import math
+from typing import Literal
 
 from inspect_app.model.frozen import LimitFrom, Standing, Verdict
+
+Against = Literal["limit", "size", "metal left"]
+Bound = Literal["exact", "at_least", "at_most"]
 
 MINUS = "\u2212"
 HARD_SPACE = "\u00a0"
@@ -18,6 +22,9 @@ LIMITS_FROM: dict[LimitFrom, str] = {
     "shop": "the shop's limit",
     "pack": "the rule pack's limit",
 }
+AGAINST: dict[Against, str] = {"limit": "limit", "size": "size", "metal left": "least wall"}
+VALUES: dict[Against, str] = {"limit": "read", "size": "needs", "metal left": "leaves"}
+BOUNDS: dict[Bound, str] = {"exact": "", "at_least": "at least ", "at_most": "at most "}
 _SYMBOLS = {"USD": "$", "EUR": "€", "GBP": "£"}
 
 

@@ -138,3 +138,33 @@ def test_a_narrow_bar_has_fewer_ticks_and_its_note_in_two_lines() -> None:
     drawn = texts(limit_bar(WEAR, LIGHT, NARROW))
     assert drawn[-2:] == ["in; the shop's limit", "capped line: standard uncertainty"]
     assert len(bar_scale(WEAR, NARROW).ticks) < len(bar_scale(WEAR).ticks)
+
+
+def test_every_half_known_reason_says_at_least_and_can_still_move() -> None:
+    half = made.closed(measured=Measured(value=0.0063, unit="in", u=0.0002, bound="at_least"))
+    bar = bar_of(half, "Taper")
+    assert bar is not None
+    for width in (WIDTH, 440, NARROW):
+        drawn = texts(limit_bar(bar, LIGHT, width))
+        assert "read at least 0.0063" in drawn
+        assert any("not all is read: it can only be larger" in said for said in drawn)
+    assert spoken(bar).startswith("at least 0.0063")
+
+
+@pytest.mark.parametrize(
+    ("against", "limit", "value"),
+    [("limit", "limit 0.0005", "read 0.0007"), ("size", "size 0.0005", "needs 0.0007"),
+     ("metal left", "least wall 0.0005", "leaves 0.0007")],
+)  # fmt: skip
+def test_what_a_figure_stands_against_is_called_by_its_name(against: Any, limit: str, value: str) -> None:
+    bar = bar_of(made.closed(against=against), "X")
+    assert bar is not None
+    assert {limit, value} <= set(texts(limit_bar(bar, LIGHT)))
+
+
+def test_any_width_shares_one_scale_rule() -> None:
+    for width in (NARROW, 440, WIDTH):
+        on = bar_scale(WEAR, width)
+        (needle,) = of_class(limit_bar(WEAR, LIGHT, width), "needle")
+        assert at(needle, "x1")[0] == pytest.approx(on.at(0.0077), abs=0.01)
+        assert outside(limit_bar(WEAR, LIGHT, width)) == []

@@ -3,7 +3,7 @@ import pytest
 from inspect_app.model.frozen import Spread
 from inspect_app.pictures.money_bar import Amount, money_bar, money_scale
 from inspect_app.pictures.tokens import LIGHT
-from tests.pictures.support import NASTY, SPACE, at, outside, parsed, texts
+from tests.pictures.support import NASTY, SPACE, at, of_class, outside, parsed, texts
 
 
 def amount(label: str, low: float, likely: float, high: float) -> Amount:
@@ -50,3 +50,11 @@ def test_a_long_label_is_cut_and_escaped() -> None:
     drawing = money_bar([amount(NASTY * 40, 1, 2, 3)], "USD", LIGHT)
     assert outside(drawing) == []
     assert "<b>" not in drawing
+
+
+@pytest.mark.parametrize("width", [340, 480])
+def test_the_mean_is_a_ring_on_the_line_at_any_width(width: int) -> None:
+    drawing, on = money_bar(TWO, "USD", LIGHT, width=width), money_scale(TWO, width)
+    rings = [at(node, "cx")[0] for node in of_class(drawing, "mean")]
+    assert rings == pytest.approx([on.at((240 + 310 + 390) / 3), on.at((110 + 520 + 830) / 3)], abs=0.01)
+    assert outside(drawing) == []

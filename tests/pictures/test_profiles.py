@@ -8,7 +8,7 @@ from inspect_app.pictures import bore_profile as bores
 from inspect_app.pictures import journal_profile as journals
 from inspect_app.pictures.bore_profile import bore_profile
 from inspect_app.pictures.journal_profile import journal_profile
-from inspect_app.pictures.profile import Profile, exaggeration, per_mm
+from inspect_app.pictures.profile import Profile, along_per_mm, exaggeration, per_mm
 from inspect_app.pictures.svg import Svg
 from inspect_app.pictures.tokens import LIGHT
 from tests.pictures.support import NASTY, SPACE, at, of_class, outside, parsed, texts
@@ -52,7 +52,9 @@ def test_a_bore_says_each_deviation_and_what_was_not_read() -> None:
 
 def test_readings_and_lines_of_a_bore_stand_to_scale() -> None:
     drawing = bore_profile([BORE], LIGHT)
-    left, right = bores.walls(BORE, 0, 0, 0, per_mm([BORE]), bores.along_per_mm([BORE]))
+    left, right = bores.walls(
+        BORE, 0, 0, 0, per_mm([BORE]), along_per_mm([BORE], bores.LONG - 2 * bores.BEFORE)
+    )
     assert (left.across(BORE.listed or 0) - left.base, right.across(BORE.listed or 0) - right.base) == (
         pytest.approx((-62, 62))
     )
@@ -68,7 +70,7 @@ def test_readings_and_lines_of_a_bore_stand_to_scale() -> None:
 
 def test_readings_of_a_journal_stand_to_scale_inward() -> None:
     drawing = journal_profile([JOURNAL], LIGHT)
-    upper, lower = journals.walls(JOURNAL, 0, 0, 0, per_mm([JOURNAL]), journals.along_per_mm([JOURNAL]))
+    upper, lower = journals.walls(JOURNAL, 0, 0, 0, per_mm([JOURNAL]), 1)
     found = [at(n, "cy")[0] for n in of_class(drawing, "reading")]
     scale = 62 / 0.25
     assert found == pytest.approx(
@@ -159,3 +161,26 @@ def test_any_profile_is_drawn_inside(
         drawing = draw([profile, BORE], LIGHT, columns=columns)
         assert outside(drawing) == []
         assert drawing == draw([profile, BORE], LIGHT, columns=columns)
+
+
+def test_without_distances_stations_stand_evenly_and_no_depth_is_written() -> None:
+    even = Profile("Bore 1", ("top", "middle", "bottom"), (), ("across",), ((86.1,), (86.0,), (85.9,)))
+    assert even.along == (0, 1, 2)
+    drawing = bore_profile([even], LIGHT)
+    depths = [at(n, "cy")[0] for n in of_class(drawing, "reading")]
+    assert depths[2] - depths[1] == pytest.approx(depths[1] - depths[0])
+    assert not any("mm" in said for said in texts(drawing) if said[0] in "tmb")
+    assert texts(drawing)[-1] == "no distance between stations is given"
+
+
+@pytest.mark.parametrize("name", DRAW)
+@pytest.mark.parametrize("width", [340, 420, 560])
+def test_profiles_fit_the_width_they_are_given(name: str, width: int) -> None:
+    even = Profile(
+        "P", ("front", "middle", "rear"), (), ("vertical", "horizontal"), ((50, 49.9),) * 3, 50, 49.75
+    )
+    drawing = DRAW[name]([even], LIGHT, width=width)
+    assert parsed(drawing).get("width") == str(width)
+    assert outside(drawing) == []
+    signs = [n for n in parsed(drawing).iter(f"{SPACE}text") if n.text in even.stations]
+    assert len(signs) == 3
