@@ -197,10 +197,10 @@ def fresh(code: str) -> float:
 def inline(cylinders: int, measured_too: bool) -> Timing:
     """Judging an inline engine, looked at only or measured and tested as well."""
     with patch.multiple(six, CYLINDERS=cylinders, MAINS=cylinders + 1):
-        items = six.looks_and_tests() + six.readings()
+        items, pieces = six.looks_and_tests() + six.readings(), six.pieces()
     counts = {"cylinders": cylinders, "mains": cylinders + 1, "rod_journals": cylinders, "heads": 1}
     engine = Engine(six.book(), six.sheet(counts=counts))
-    core = six.core([item for item in items if measured_too or item.kind == "look"])
+    core = six.core([item for item in items if measured_too or item.kind == "look"], pieces=pieces)
     return timed(lambda: judge(core, engine))
 
 

@@ -12,7 +12,8 @@ from pathlib import Path
 
 from inspect_app.bundle import add_readings, judge_folder
 from inspect_app.bundle.folder import SHEET_FILE, write_core
-from inspect_app.model.answer import Answer, Closed, PartAnswer, WayTaken
+from inspect_app.model.answer import Answer, Closed, PartAnswer
+from inspect_app.model.answer_figures import WayTaken
 from inspect_app.model.core import Core, FileEntry
 from inspect_app.model.evidence import Evidence, Reading
 from inspect_app.model.sheet import EngineSheet
@@ -117,13 +118,16 @@ def walls(thickness: str) -> list[Evidence]:
 
 
 def worn_out(bores: Iterable[int], top: str = "3.5450") -> list[Evidence]:
-    """The sound six with bores worn at the top, as given by 0.045 in: past the largest listed size, 0.040."""
+    """The sound six with bores worn at the top, as given by 0.045 in: past the largest listed size, 0.040.
+
+    Walls are read, and thick enough for a sleeve.
+    """
     worn = {f"bore {number}" for number in bores}
     return [
         item.model_copy(update={"value": top})
         if isinstance(item, Reading) and item.station == "top" and item.place in worn
         else item
-        for item in [*six.looks_and_tests(), *six.readings()]
+        for item in [*six.looks_and_tests(), *six.readings(), *walls("0.250")]
     ]
 
 

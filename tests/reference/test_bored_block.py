@@ -23,7 +23,7 @@ def bored_block() -> tuple[Piece, list[Evidence]]:
             }
         )
         for item in six.readings()
-        if item.piece == "block" and item.quantity == "diameter"
+        if item.piece == "block" and item.quantity == "diameter" and item.place.startswith("bore ")
     ]
     test = six.clean_test("crack-after", "block", "magnetic particle")
     return block, [*after, test.model_copy(update={"state": "after 1"})]

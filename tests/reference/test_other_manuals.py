@@ -12,8 +12,9 @@ from inspect_app.judge import judge
 from inspect_app.metrology.estimate import Estimate, Undetermined
 from inspect_app.metrology.gaps import axial_play
 from inspect_app.metrology.sizes import next_listed
-from inspect_app.model.answer import Answer, BuildStandard
+from inspect_app.model.answer import Answer
 from inspect_app.model.evidence import Evidence
+from inspect_app.model.frozen import BuildStandard
 from inspect_app.model.units import from_canonical, size
 from inspect_app.rulebook.engine import Engine
 from tests.judge import six

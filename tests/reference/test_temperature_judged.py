@@ -38,14 +38,16 @@ def middle(material: str) -> float:
     return (low + high) / 2
 
 
-def warm(block: str, **temperatures: str) -> list[Evidence]:
+def of_bore(item: Evidence) -> bool:
+    return isinstance(item, Reading) and item.quantity == "diameter" and item.place.startswith("bore ")
+
+
+def warm(**temperatures: str) -> list[Evidence]:
     """Every bore reads 3.5040 in ring travel; below it nothing is read."""
     return [
-        item.model_copy(update={"value": f"{READ:.4f}", **temperatures})
-        if isinstance(item, Reading) and item.piece == "block" and item.quantity == "diameter"
-        else item
+        item.model_copy(update={"value": f"{READ:.4f}", **temperatures}) if of_bore(item) else item
         for item in [*six.looks_and_tests(), *six.readings()]
-        if not (isinstance(item, Reading) and item.station == "below")
+        if not (isinstance(item, Reading) and of_bore(item) and item.station == "below")
     ]
 
 
@@ -53,7 +55,7 @@ def judged(tmp_path: Path, block: str, **temperatures: str) -> Answer:
     mark = Mark(text="no stamp: standard", quantity="diameter", place="bore *", size="0 in")
     pieces = (*six.pieces(), Piece(id="block", position="block", marks=(mark,)))
     sheet = six.sheet(materials=six.sheet().materials | {"block": block})
-    return judge_written(tmp_path, six.core(warm(block, **temperatures), pieces=pieces), sheet)
+    return judge_written(tmp_path, six.core(warm(**temperatures), pieces=pieces), sheet)
 
 
 def wear(answer: Answer) -> float:
