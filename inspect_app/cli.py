@@ -115,7 +115,7 @@ def _add_rules(parser: argparse.ArgumentParser) -> None:
 
 
 def _serve(options: argparse.Namespace) -> int:
-    from inspect_app.bundle import judge_folder
+    from inspect_app.bundle import check_fits_in_folder, judge_folder
     from inspect_app.pictures.plan import plan_of_folder
     from inspect_app.ui.serve import serve
 
@@ -126,6 +126,7 @@ def _serve(options: argparse.Namespace) -> int:
         lambda folder: judge_folder(folder, book),
         options.port,
         lay_out=lambda folder: plan_of_folder(folder, book),
+        check_fits=lambda folder: check_fits_in_folder(folder, book),
     )
     return 0
 

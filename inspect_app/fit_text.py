@@ -36,6 +36,7 @@ def _section(answer: FitAnswer, state: FitState) -> Iterator[str]:
 
 
 def _fit(fit: Fit) -> Iterator[str]:
+    """A line for a fit; more below it while there is something to do."""
     assert fit.known_by
     known = f"{say.measured(fit.measured)} ({say.KNOWN_BY[fit.known_by]})"
     told = [
@@ -45,6 +46,8 @@ def _fit(fit: Fit) -> Iterator[str]:
         f"inside with {say.chance(fit.p_inside)}",
     ]
     yield f"  {fit.title}, {fit.place}: {', '.join(filter(None, told))}."
+    if fit.state == "inside":
+        return
     spread = words.sentence(say.both_ends(fit))
     told = [spread, say.whose(fit.window), say.set_to(fit.set_to), fit.says]
     for text in (*told, *map(say.change, fit.changes)):

@@ -26,7 +26,7 @@ def _title(engine: Engine, lever: FitTermForm | LeverForm) -> str:
         return lever.what
     form = engine.book.quantities[(lever.of, lever.kind)]
     place = engine.book.place_form(lever.part, lever.kind)
-    return f"{form.title} of the {(place.title if place else '') or lever.kind}"
+    return f"{(place.title if place else '') or lever.kind}, {form.title}"
 
 
 def _change(

@@ -102,8 +102,14 @@ class _Check:
             set_to=self._set_to(form, seat),
         )
         if found is None:
-            return told.model_copy(update={"missing": (FitMissing(what=self._to_read(form)), *_why(window))})
+            what = self._read_again(form, seat) or self._to_read(form)
+            return told.model_copy(update={"missing": (FitMissing(what=what), *_why(window))})
         return self._held(form, told, found, window, chance=None)
+
+    def _read_again(self, form: FitForm, seat: Seat) -> str:
+        """What a direct reading lacked, so that it does not count; "" where there is none."""
+        lacked = self.states[seat.position.id].scene.figures.read.left_out(form.measured, seat.place)
+        return f"measure it again {', '.join(lacked)}" if lacked else ""
 
     def _compared(self, form: FitForm, first: Seat) -> Fit:
         window = window_of(self.engine, form, self.standard, lambda name: self._whole(name, first))
@@ -209,6 +215,7 @@ class _Check:
 
 
 def _why(window: BoundWindow | Undetermined) -> tuple[FitMissing, ...]:
+    """Why there is no window, if there is none."""
     return (FitMissing(what=window.reason),) if isinstance(window, Undetermined) else ()
 
 

@@ -50,7 +50,8 @@ class _Work:
         if self.form.name == "side_faces" and (plan is None or counts[plan.banks] != 2):
             return False
         rows = self.engine.sheet.quantities
-        return not self.form.only_if_given or any(name in rows for name in self.form.takes.values())
+        wanted = (self.form.takes[role] for role in ROLES[self.form.name])
+        return not self.form.only_if_given or any(name in rows for name in wanted)
 
     def effect(self) -> Effect:
         before, missing = self._sizes(as_new=True)

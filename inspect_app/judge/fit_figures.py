@@ -13,7 +13,7 @@ from inspect_app.metrology.figure import Figure, Slot, Slots, added
 from inspect_app.metrology.figures import largest_minus_smallest, worst
 from inspect_app.metrology.readings import Value
 from inspect_app.model.fit_answer import FitMissing
-from inspect_app.model.units import size
+from inspect_app.model.units import Dimension, decimal_of, factor, size
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.forms_fits import FitForm, FitTermForm
 from inspect_app.rulebook.seats import Seat, opposite, seats
@@ -137,14 +137,27 @@ def _term(engine: Engine, states: States, term: FitTermForm, seat: Seat) -> tupl
 
 
 def _new_part(engine: Engine, term: FitTermForm) -> Figure | None:
-    """The middle of the sheet's new range, anywhere in it as likely; one error for all parts of a kind."""
+    """The middle of the sheet's new range, anywhere in it as likely; one error for all parts of a kind.
+
+    Of a nominal size alone the last digit typed is in doubt, either way.
+    """
     form, row = engine.book.quantities[(term.of, term.kind)], engine.row(term.of, term.kind)
     middle = engine.nominal(term.of, term.kind)
-    if middle is None or not (row.minimum and row.maximum):
+    if middle is None:
         return None
-    half = (size(row.maximum, form.dimension) - size(row.minimum, form.dimension)) / 2
+    if row.minimum and row.maximum:
+        half = (size(row.maximum, form.dimension) - size(row.minimum, form.dimension)) / 2
+    else:
+        half = _last_digit(row.nominal or "0", form.dimension)
     u = rectangular_u(half)
     return Figure(middle, middle, u, errors={f"sheet {term.kind}.{term.of}": u} if u else {})
+
+
+def _last_digit(text: str, dimension: Dimension) -> float:
+    """What one step of the last digit typed is worth, in the canonical unit."""
+    number, _, unit = text.partition(" ")
+    exponent = int(decimal_of(number).as_tuple().exponent)
+    return 10.0**exponent * float(factor(unit.strip(), dimension))
 
 
 def compared_figure(engine: Engine, states: States, fit: FitForm) -> FitFigure | None:

@@ -46,16 +46,17 @@ class _Range:
 def window_of(
     engine: Engine, fit: FitForm, standard: BuildStandard, whole: Whole
 ) -> BoundWindow | Undetermined:
-    """The window that counts; Undetermined, naming what the sheet lacks, where nobody gives one."""
+    """The window that counts; Undetermined, naming what the sheet lacks, where nobody gives one.
+
+    A row of the sheet tells of one place, not how far places may differ: a compared fit goes by the pack.
+    """
     if fit.setting:
         return _set_window(engine, fit, fit.setting)
     form = engine.book.quantities[(fit.measured, fit.at.kind)]
     reserve = engine.book.pack.freshen_reserve
     row = engine.row(fit.measured, fit.at.kind)
-    low, high, limit = (_size(form, text) for text in (row.minimum, row.maximum, row.wear_limit))
-    if fit.compared and low is None and high is not None:
-        low = 0.0
-    sheet = _Range(low, high, limit)
+    texts = (row.minimum, row.maximum, row.wear_limit)
+    sheet = _Range(*(None if fit.compared else _size(form, text) for text in texts))
     if sheet.low is not None or sheet.high is not None or standard == "run":
         found = sheet.window(form.worse, standard, reserve)
         if found is not None:

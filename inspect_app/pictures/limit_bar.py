@@ -179,11 +179,16 @@ def _beyond(bar: Bar, on: Scale, ground: Ground) -> Iterator[Svg]:
 
 
 def _limits(bar: Bar, on: Scale, places: int, ground: Ground) -> Iterator[Svg]:
-    """Draw each limit as a thick line, its words on the side away from the reading."""
+    """Draw each limit as a thick line, its words on the side away from the reading.
+
+    Both ends of a window on a narrow drawing are numbers alone: their words would run into each other.
+    """
+    crowded = len(bar.limits) > 1 and on.right - on.left <= NARROW
     for limit in bar.limits:
         x = on.at(limit)
         yield line(x, LIMIT_AT - 12, x, LINE_AT + 8, stroke=ground.ink, stroke_width=LIMIT, class_="limit")
-        said = f"{bar.limit_word} {words.number(limit, places)}"
+        told = words.number(limit, places)
+        said = told if crowded else f"{bar.limit_word} {told}"
         lowest = limit == min(bar.limits)
         left = lowest if len(bar.limits) > 1 or bar.value is None else limit <= bar.value
         yield _beside(on, x, LIMIT_AT, said, ground, left=left)

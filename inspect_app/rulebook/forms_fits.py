@@ -111,6 +111,10 @@ class FitForm(Frozen):
     def _one_form(self) -> "FitForm":
         if self.compared and (self.term or self.setting):
             raise ValueError("a compared fit is measured directly: it has neither terms nor a setting")
+        if self.compared and (self.usual is None or self.usual.high is None):
+            raise ValueError(
+                'a compared fit needs usual = { low = "0", high = ... }: how far places may differ'
+            )
         if self.setting and self.usual:
             raise ValueError("a gap that is set has no usual window: only the sheet tells its setting")
         return self

@@ -11,8 +11,8 @@ from inspect_app.pictures.words import HARD_SPACE, number
 from inspect_app.ui import figures, words
 
 STATES: dict[FitState, str] = {
-    "out": "Out of its window",
-    "close": "Close call",
+    "out": "Out of the window",
+    "close": "Close calls",
     "open": "Open",
     "inside": "Inside",
 }
@@ -120,9 +120,9 @@ def chance(value: float | None) -> str:
     """A chance from 0 to 1 in percent, never rounded to sure: "under 1 %", "over 99 %"."""
     if value is None:
         return ""
-    if 0 < value < 0.005:
+    if value < 0.005:
         return f"under 1{HARD_SPACE}%"
-    return f"over 99{HARD_SPACE}%" if 0.995 < value < 1 else percent(100 * value)
+    return f"over 99{HARD_SPACE}%" if value > 0.995 else percent(100 * value)
 
 
 def change(item: FitChange) -> str:

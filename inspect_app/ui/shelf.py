@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from inspect_app.model.answer import Answer
+from inspect_app.model.fit_answer import FitAnswer
 from inspect_app.model.problems import Problems
 from inspect_app.pictures.plan import Plan
 
 JudgeFolder = Callable[[Path], Answer]
 LayOut = Callable[[Path], Plan]
+CheckFits = Callable[[Path], FitAnswer]
 _Seen = tuple[tuple[str, int, int], ...]
 _log = logging.getLogger(__name__)
 
@@ -39,10 +41,18 @@ class Slot:
 class Shelf:
     """The cores in `folder`, one subfolder each, judged by `judge_folder` and again only when changed."""
 
-    def __init__(self, folder: Path, judge_folder: JudgeFolder, lay_out: LayOut | None = None) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        judge_folder: JudgeFolder,
+        lay_out: LayOut | None = None,
+        check_fits: CheckFits | None = None,
+    ) -> None:
         self.folder = folder
         self._judge_folder = judge_folder
         self._lay_out = lay_out
+        self._check_fits = check_fits
+        self._fits: dict[Path, tuple[_Seen, FitAnswer]] = {}
         self._judged: dict[Path, tuple[_Seen, Slot]] = {}
         self._lock = threading.Lock()
 
@@ -57,6 +67,27 @@ class Shelf:
         """Return the core with this id, a judged one before a broken folder of that name, or None."""
         found = [slot for slot in self.list() if slot.id == core_id]
         return min(found, key=lambda slot: slot.answer is None, default=None)
+
+    def fits(self, core_id: str) -> FitAnswer | None:
+        """Return the fit check of a judged core, worked out when first asked for and when it changed.
+
+        None for an unknown core, and where whoever started the server cannot check fits.
+        """
+        if self._check_fits is None:
+            return None
+        self.list()
+        with self._lock:
+            found = [
+                (path, seen)
+                for path, (seen, slot) in self._judged.items()
+                if slot.id == core_id and slot.answer is not None
+            ]
+            if not found:
+                return None
+            path, seen = found[0]
+            if path not in self._fits or self._fits[path][0] != seen:
+                self._fits[path] = (seen, self._check_fits(path))
+            return self._fits[path][1]
 
     def _fresh(self, path: Path) -> tuple[_Seen, Slot]:
         seen = _fingerprint(path)

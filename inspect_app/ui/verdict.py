@@ -1,55 +1,20 @@
 """The Verdict: the answer about one core, its money, and every part with the reasons."""
 
 from collections import Counter
-
-import streamlit as st
+from urllib.parse import quote
 
 from inspect_app.model.answer import Answer
 from inspect_app.pictures.plan import Plan
-from inspect_app.ui import blocks, drawings, money_view, parts_view, shelf, words
-from inspect_app.ui.markup import lines, tag
-from inspect_app.ui.shelf import Slot
+from inspect_app.ui import blocks, drawings, money_view, parts_view, words
+from inspect_app.ui.choice import chosen_core
+from inspect_app.ui.markup import Html, lines, tag
 
 
 def page() -> None:
     """Draw the page for the core named by `?core=ID`, else for the first on the shelf."""
-    slots = {slot.id: slot for slot in shelf.current().list()}
-    if not slots:
-        blocks.show_problem("No core is here yet", "Open the Rack: it says how to add one.")
-        return
-    slot = _chosen(slots)
-    if slot is None:
-        asked = st.query_params.get("core", "")
-        blocks.show_problem("Not found", f'No core here has the id "{asked}". Choose one above.')
-    elif slot.answer is None:
-        blocks.show_problem(f"{slot.id} cannot be judged", slot.problem or "")
-    else:
+    slot = chosen_core()
+    if slot is not None and slot.answer is not None:
         _draw(slot.answer, slot.plan)
-
-
-def _chosen(slots: dict[str, Slot]) -> Slot | None:
-    ids = list(slots)
-    asked = st.query_params.get("core", ids[0])
-    chosen = st.selectbox(
-        "Core",
-        ids,
-        index=ids.index(asked) if asked in slots else None,
-        format_func=lambda core_id: _title(slots[core_id]),
-        key="core_chosen",
-        on_change=_follow,
-        width=420,
-    )
-    return slots.get(chosen) if chosen else None
-
-
-def _title(slot: Slot) -> str:
-    return slot.answer.core.title if slot.answer else f"{slot.id} (cannot be judged)"
-
-
-def _follow() -> None:
-    chosen = st.session_state["core_chosen"]
-    if chosen:
-        st.query_params["core"] = chosen
 
 
 def _draw(answer: Answer, plan: Plan | None) -> None:
@@ -68,10 +33,15 @@ def _draw(answer: Answer, plan: Plan | None) -> None:
             parts_view.parts(answer),
             blocks.section("Bill"),
             money_view.bill(answer),
+            lines(_to_the_fits(core.id)),
             cls="ia-page",
         )
     )
     drawings.show(drawings.drawings(answer, plan, drawings.ground()))
+
+
+def _to_the_fits(core_id: str) -> Html:
+    return tag("a", "Fit check of this core", href=f"/fits?core={quote(core_id, safe='')}")
 
 
 def _parts_counted(answer: Answer) -> str:

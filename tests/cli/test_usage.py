@@ -54,6 +54,8 @@ def test_a_reader_who_has_enough_hears_no_complaint(six) -> None:
         ("judge",),
         ("judge", "a", "b"),
         ("judge", "a", "--rules"),
+        ("fits",),
+        ("fits", "a", "b"),
         ("sheet",),
         ("sheet", "a.csv", "b.json"),
         ("sheet", "a.csv", "--to"),
@@ -78,7 +80,7 @@ def test_help_and_version_are_exit_0(run) -> None:
     assert run("--version") == (0, f"inspect-app {inspect_app.__version__}\n", "")
     told = run("--help")
     assert told.code == 0
-    for command in ("serve", "judge", "sheet", "check-rules", "import", "export", "schema"):
+    for command in ("serve", "judge", "fits", "sheet", "check-rules", "import", "export", "schema"):
         assert command in told.out
 
 
@@ -95,9 +97,9 @@ def test_serving_at_a_port_that_cannot_be_is_refused(refused, tmp_path, port) ->
     ]
 
 
-@pytest.mark.parametrize("command", ["judge", "sheet", "import", "serve"])
+@pytest.mark.parametrize("command", ["judge", "fits", "sheet", "import", "serve"])
 def test_rules_that_are_not_there_are_refused(refused, six, tmp_path, command) -> None:
-    more = {"judge": [six], "sheet": ["s.csv"], "import": [six, "--readings", "r.csv"], "serve": []}[command]
+    more = {"judge": [six], "fits": [six], "sheet": ["s.csv"], "import": [six, "--readings", "r.csv"], "serve": []}[command]
     assert refused(command, *more, "--rules", tmp_path / "none") == [
         f"{tmp_path}/none: there are no .toml files here. Name a folder of rules."
     ]
