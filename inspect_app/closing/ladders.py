@@ -4,12 +4,13 @@ Columns: [.., 2] for a real piece (0 = must, 1 = may), [.., draws] for drawn one
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import hypot
 
 import numpy as np
 from numpy.typing import NDArray
 
-from inspect_app.metrology.figure import Figure
+from inspect_app.metrology.figure import Figure, added
 from inspect_app.model.places import Place, parse_place
 from inspect_app.model.units import clean
 from inspect_app.rulebook.conditions import Threshold
@@ -229,12 +230,14 @@ def remaining(scene: RealScene, concern: ConcernForm, way: Way, place: Place) ->
     assert concern.keep is not None
     figure = scene.figures.figure(concern.keep.figure, place)
     step = scene.figures.step(concern.sizes or "", place)
-    size = way.size_mm or 0.0
-    lo = figure.lo - concern.keep.loses * (size - step.lo)
-    hi = figure.hi - concern.keep.loses * (size - step.hi)
-    taken = concern.keep.loses * (size - step.lo)
-    candidates = tuple((value - taken, u) for value, u in figure.candidates) if step.known else ()
-    return Figure(lo, hi, figure.u, figure.evidence, figure.missing + step.missing, candidates)
+    loses, size = concern.keep.loses, way.size_mm or 0.0
+    left = added((1.0, figure), (loses, step), plus=-loses * size)
+    if not step.known:
+        return left
+    candidates = tuple(
+        (clean(value - loses * (size - step.lo)), hypot(u, loses * step.u)) for value, u in figure.candidates
+    )
+    return replace(left, candidates=candidates)
 
 
 def _drawn_fails(scene: RealScene, concern: ConcernForm, way: Way, number: int, drawn: SizesDrawn) -> Bools:

@@ -15,12 +15,14 @@ from inspect_app.rulebook.forms_conditions import (
     TestCondition,
 )
 from inspect_app.rulebook.forms_parts import ConcernForm
+from inspect_app.rulebook.forms_quantities import QuantityForm
 
 from .figure_state import NOMINAL, STAMPED
 from .ladders import Way, keep_pair, needed, remaining, size_pair
 from .piece_state import PieceState
 from .rows import Row
 from .scene import RealScene, past
+from .shown import out
 from .words import slot_words
 
 
@@ -110,7 +112,14 @@ def _figure(scene: RealScene, quantity: str, place: Place, leaf: Leaf) -> Iterat
         return
     must, may = past(figure, threshold)
     if may and not must:
-        yield from of_figure(scene, quantity, figure, place, "inside the limit")
+        items = list(of_figure(scene, quantity, figure, place, "inside the limit"))
+        yield from items or [Missing(_closer(figure, form), place, "inside the limit")]
+
+
+def _closer(figure: Figure, form: QuantityForm) -> str:
+    """What to read where everything was read and still leaves an interval."""
+    lo, hi = (f"{out(end, form.shown_in, form.dimension):g}" for end in (figure.lo, figure.hi))
+    return f"{form.title}, read more closely than {lo} to {hi} {form.shown_in}"
 
 
 def of_figure(

@@ -84,6 +84,8 @@ class ReadValues:
         dimension = self._engine.book.quantities[(reading.quantity, kind)].dimension
         gauge = gauge_of(reading, self._engine, dimension)
         session = f"{reading.gauge or 'unnamed'}|{reading.session or reading.when[:10]}"
+        if reading.part_temperature is not None:
+            session += f"|{reading.part_temperature}|{reading.gauge_temperature or 'soaked'}"
         typed = typed_size(reading, self._engine, kind)
         warm = self._warmth(reading, typed)
         common = (gauge.common**2 + warm.u**2) ** 0.5 if warm.u else gauge.common

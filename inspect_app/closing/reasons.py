@@ -1,11 +1,11 @@
 """Why ways are closed: rule, place, evidence, figure against limit, margin; and the close calls."""
 
 from collections.abc import Iterator
+from math import isfinite
 
 from inspect_app.metrology.conformity import chance_past, is_close_call
 from inspect_app.metrology.figure import UNKNOWN, Figure
 from inspect_app.model.answer import CloseCall, Closed
-from inspect_app.model.answer_figures import LimitShown
 from inspect_app.model.frozen import LimitFrom
 from inspect_app.model.places import Place, zone_path
 from inspect_app.rulebook.conditions import Leaf, Threshold, threshold_of
@@ -23,7 +23,7 @@ from .ladders import Ladder, Way, keep_pair, needed, remaining, size_rule, unsup
 from .piece_state import FLOOR, PieceState
 from .rows import WHOLE_PART, Row
 from .scene import RealScene
-from .shown import measured, out
+from .shown import limit_shown, measured, out
 from .words import place_words
 
 NOT_THERE = "not-there"
@@ -140,13 +140,15 @@ def _numbers(scene: RealScene, row: Row, place: Place) -> dict[str, object]:
 
 
 def compared(figure: Figure, against: Threshold, form: QuantityForm, origin: LimitFrom) -> dict[str, object]:
-    """A figure beside its limit, in the unit that the quantity is shown in."""
+    """A figure beside its limit, in the unit it is shown in; of an endless one the limit alone."""
     value = figure.lo if against.worse == "above" else figure.hi
+    if not isfinite(value):
+        return {"limit": limit_shown(against.value, form), "limit_from": origin}
     past = value - against.value if against.worse == "above" else against.value - value
     unit, dimension = form.shown_in, form.dimension
     return {
         "measured": measured(figure, against.worse, form),
-        "limit": LimitShown(value=out(against.value, unit, dimension), unit=unit),
+        "limit": limit_shown(against.value, form),
         "limit_from": origin,
         "margin": out(past, unit, dimension),
         "p_beyond": round(chance_past(figure, against.value, against.worse), 6),
@@ -236,8 +238,6 @@ def close_calls(state: PieceState) -> Iterator[CloseCall]:
                     rule=row.rule.id,
                     place=str(place),
                     measured=measured(figure, quantity.worse, quantity),
-                    limit=LimitShown(
-                        value=out(limit.value, quantity.shown_in, quantity.dimension), unit=quantity.shown_in
-                    ),
+                    limit=limit_shown(limit.value, quantity),
                     p_beyond=round(chance, 6),
                 )

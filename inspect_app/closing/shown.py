@@ -35,6 +35,11 @@ def measured(figure: Figure, worse: Worse, form: QuantityForm) -> Measured:
     )
 
 
+def limit_shown(value: float, form: QuantityForm) -> LimitShown:
+    """A limit in the unit in which its quantity is shown."""
+    return LimitShown(value=out(value, form.shown_in, form.dimension), unit=form.shown_in)
+
+
 def figures_shown(state: PieceState) -> Iterator[FigureShown]:
     """Every figure that is computed, or has a limit, and rests on some reading; sizes are in profiles."""
     scene = state.scene
@@ -62,7 +67,7 @@ def _shown(form: QuantityForm, place: Place, figure: Figure, limit: BoundLimit |
     chance = chance_past(figure, limit.value, form.worse)
     return told.model_copy(
         update={
-            "limit": LimitShown(value=out(limit.value, form.shown_in, form.dimension), unit=form.shown_in),
+            "limit": limit_shown(limit.value, form),
             "limit_from": limit.origin,
             "decision": limit.decision,
             "p_beyond": round(chance, 6),

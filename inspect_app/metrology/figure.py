@@ -6,7 +6,7 @@ bring the other. Values are in the canonical unit of their quantity (lengths: mm
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import inf
+from math import inf, isnan
 
 from inspect_app.model.units import clean
 
@@ -53,7 +53,7 @@ NONE = Figure(0.0, 0.0)
 def added(*terms: tuple[float, Figure], plus: float = 0.0) -> Figure:
     """Sum of factor * figure plus a constant: ends by interval arithmetic, errors source by source.
 
-    Source: JCGM 100:2008, 5.1 and 5.2, from memory.
+    An end is open where open ends of both signs meet. Source: JCGM 100:2008, 5.1 and 5.2, from memory.
 
     >>> one, other = Figure(40.0, 40.5, 0.003), Figure(39.0, 39.0, 0.004)
     >>> total = added((1.0, one), (-1.0, other))
@@ -64,8 +64,8 @@ def added(*terms: tuple[float, Figure], plus: float = 0.0) -> Figure:
     highs = (factor * (item.hi if factor > 0 else item.lo) for factor, item in terms if factor)
     errors = combined(*((factor, _errors(item, number)) for number, (factor, item) in enumerate(terms)))
     return Figure(
-        clean(sum(lows) + plus),
-        clean(sum(highs) + plus),
+        _end(sum(lows) + plus, -inf),
+        _end(sum(highs) + plus, inf),
         u_of(errors),
         tuple(dict.fromkeys(e for _, item in terms for e in item.evidence)),
         tuple(dict.fromkeys(slot for _, item in terms for slot in item.missing)),
@@ -73,5 +73,13 @@ def added(*terms: tuple[float, Figure], plus: float = 0.0) -> Figure:
     )
 
 
+def _end(value: float, open_end: float) -> float:
+    return open_end if isnan(value) else clean(value)
+
+
 def _errors(figure: Figure, number: int) -> Errors:
-    return figure.errors or ({f"term {number}": figure.u} if figure.u else {})
+    """Its errors; where none are told, one of its own, named so that no other figure shares it."""
+    if figure.errors or not figure.u:
+        return figure.errors
+    source = " ".join(figure.evidence) or f"term {number}"
+    return {f"{source}: {figure.lo} to {figure.hi}": figure.u}

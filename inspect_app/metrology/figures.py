@@ -10,7 +10,7 @@ from math import inf
 from inspect_app.model.units import clean
 
 from .figure import Figure, Slots, added
-from .readings import Value, difference_u
+from .readings import Value, comparable, difference_u
 from .spread import Layout
 
 
@@ -62,23 +62,11 @@ def _span(row: Sequence[Value]) -> Figure:
 
 
 def _spans(row: Sequence[Value]) -> Iterator[tuple[float, float]]:
-    """Spans of a row with the u of one reading: for each session, and each gauge no coarser than another.
-
-    A reading by a coarser gauge, or in another session, adds a span; it takes none away.
-    """
-    sessions = {value.session for value in row}
-    for session in sessions:
-        yield from _by_gauge([value for value in row if value.session == session], common=False)
-    if len(sessions) > 1:
-        yield from _by_gauge(row, common=True)
-
-
-def _by_gauge(values: Sequence[Value], common: bool) -> Iterator[tuple[float, float]]:
-    doubts = [value.u if common else value.own for value in values]
-    for bar in sorted(set(doubts)):
-        sizes = [value.value for value, u in zip(values, doubts, strict=True) if u <= bar]
-        if len(sizes) > 1:
-            yield clean(max(sizes) - min(sizes)), bar
+    """The span of each group of a row that can be compared, with the u of one reading."""
+    for u, group in comparable(row):
+        if len(group) > 1:
+            sizes = [value.value for value in group]
+            yield clean(max(sizes) - min(sizes)), u
 
 
 def wear(extreme: Figure, unworn: Figure, body: str) -> Figure:

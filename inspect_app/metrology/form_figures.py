@@ -1,9 +1,15 @@
 """Figures of form: gaps under a straightedge, zones of a grid of heights, roundness of a swept section.
 
 They take slots as the other figures do. What is not read leaves the upper end open. Lengths in mm.
+
+Noise only widens a zone, as it widens a span, so zones carry a layout too and are held against a part
+exactly at the limit. Of one row of n readings without any plane or circle taken out: a narrowest zone is
+never wider than that span, so no more good parts are called beyond than stated; nor are more bad ones
+called inside, because its end is a difference of readings with weights that add up to 1 on either side.
+About a least-squares plane or circle the rates were tried on simulated parts only.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import inf, sqrt
 
 import numpy as np
@@ -12,11 +18,15 @@ from inspect_app.model.units import clean
 
 from .circle import even_angles, fit_profile
 from .estimate import Undetermined
-from .figure import Figure, Slots
-from .plane import Plane, least_squares_plane, minimum_zone
+from .figure import Figure, Slot, Slots
+from .plane import least_squares_plane, minimum_zone
+from .readings import Value, comparable
+from .spread import Layout
 from .straightedge import Line, worst_gap
 
 PASSES, STOPS = "passes", "stops"
+Read = tuple[Slot, Value]
+Width = Callable[[Sequence[Read]], float | None]
 ANY_RADIUS = 50.0
 """What a sweep is laid round where the size is not known: it shifts roundness by less than 1 part in 100."""
 
@@ -25,17 +35,18 @@ def straightedge_gap(slots: Slots) -> Figure:
     """The largest gap over all lines (stations): the thickest leaf that passes to the thinnest that stops.
 
     Directions are "passes" and "stops"; no leaf that passes counts as 0, none that stops as open. A
-    leaf that passes although a thicker one stopped elsewhere on the line is a conflict: the worse
-    counts. Held against straightedge limits only; see `straightedge`.
+    leaf that passes although one no thicker was stopped on the same line is a conflict: the gap is open
+    upwards until the line is tried again. Held against straightedge limits only; see `straightedge`.
     """
     lines, missing = [], []
     for name in dict.fromkeys(station for _, station, _ in slots):
         passes = [v for slot in slots if slot[1:] == (name, PASSES) for v in slots[slot]]
         stops = [v for slot in slots if slot[1:] == (name, STOPS) for v in slots[slot]]
-        missing += [slot for slot in slots if slot[1:] == (name, STOPS) and not stops]
         thickest = clean(max((v.value for v in passes), default=0.0))
         thinnest = clean(min((v.value for v in stops), default=inf))
-        lines.append(Line(name, thickest, thinnest if thinnest > thickest else inf))
+        closed = thickest < thinnest < inf
+        missing += [slot for slot in slots if slot[1:] == (name, STOPS) and not closed]
+        lines.append(Line(name, thickest, thinnest if closed else inf))
     gap = worst_gap(lines)
     if isinstance(gap, Undetermined):
         return Figure(0.0, inf, missing=tuple(missing))
@@ -60,18 +71,13 @@ def flatness_plane(slots: Slots, stations: Sequence[str], directions: Sequence[s
 
 
 def _flatness(slots: Slots, stations: Sequence[str], directions: Sequence[str], zone: bool) -> Figure:
-    read = [(slot, v) for slot, values in slots.items() for v in values]
-    missing = tuple(slot for slot, values in slots.items() if not values)
-    points = np.array([[stations.index(s[1]), directions.index(s[2]), v.value] for s, v in read], dtype=float)
-    plane: Plane | Undetermined = Undetermined("nothing was read")
-    if read:
+    def width(read: Sequence[Read]) -> float | None:
+        at = [[stations.index(slot[1]), directions.index(slot[2]), v.value] for slot, v in read]
+        points = np.array(at, dtype=float)
         plane = minimum_zone(points) if zone else least_squares_plane(points)
-    if isinstance(plane, Undetermined):
-        return Figure(0.0, inf, missing=missing)
-    flat = clean(plane.flatness)
-    u = sqrt(2) * max(v.own for _, v in read)
-    evidence = tuple(i for _, v in read for i in v.evidence)
-    return Figure(flat, inf if missing else flat, u, evidence, missing)
+        return None if isinstance(plane, Undetermined) else plane.flatness
+
+    return _widest([_read(slots)], width, Layout(max(1, len(slots))), _unread(slots))
 
 
 def roundness(slots: Slots, directions: Sequence[str], diameter: float | None) -> Figure:
@@ -81,18 +87,47 @@ def roundness(slots: Slots, directions: Sequence[str], diameter: float | None) -
     odd lobes, to which two points are blind. Readings are deviations of the radius (mm) and may be
     negative; `diameter` is the nominal one. Source: ISO 12181-1:2011, parameter RONt, from memory.
     """
-    missing = tuple(slot for slot, values in slots.items() if not values)
     radius, angles = (diameter or 2 * ANY_RADIUS) / 2, even_angles(len(directions))
-    found = []
-    for station in dict.fromkeys(slot[1] for slot in slots):
-        read = [(slot[2], v) for slot, values in slots.items() if slot[1] == station for v in values]
+
+    def width(read: Sequence[Read]) -> float | None:
         radii = np.array([radius + v.value for _, v in read])
-        at = np.array([angles[directions.index(direction)] for direction, _ in read])
-        circle = fit_profile(radii, at) if read else Undetermined("nothing was read")
-        if not isinstance(circle, Undetermined):
-            u = sqrt(2) * max(v.own for _, v in read)
-            found.append((clean(circle.roundness), u, tuple(i for _, v in read for i in v.evidence)))
+        circle = fit_profile(radii, np.array([angles[directions.index(slot[2])] for slot, _ in read]))
+        return None if isinstance(circle, Undetermined) else circle.roundness
+
+    stations = dict.fromkeys(slot[1] for slot in slots)
+    rows = [[read for read in _read(slots) if read[0][1] == station] for station in stations]
+    return _widest(rows, width, Layout(len(directions), max(1, len(rows))), _unread(slots))
+
+
+def _read(slots: Slots) -> list[Read]:
+    return [(slot, value) for slot, values in slots.items() for value in values]
+
+
+def _unread(slots: Slots) -> tuple[Slot, ...]:
+    return tuple(slot for slot, values in slots.items() if not values)
+
+
+def _widest(
+    rows: Sequence[Sequence[Read]], width: Width, layout: Layout, missing: tuple[Slot, ...]
+) -> Figure:
+    """The widest of the rows, with a candidate for each group of readings that can be compared."""
+    found = [(wide, row) for row in rows if row and (wide := width(row)) is not None]
     if not found:
         return Figure(0.0, inf, missing=missing)
-    worst, u, evidence = max(found)
-    return Figure(worst, inf if missing else worst, u, evidence, missing)
+    worst, row = max(found, key=lambda one: one[0])
+    candidates = tuple(dict.fromkeys(one for wide, read in found for one in _widths(read, wide, width)))
+    values = [value for _, value in row]
+    u = sqrt(2) * max(group_u for group_u, group in comparable(values) if len(group) == len(values))
+    evidence = tuple(item for value in values for item in value.evidence)
+    flat = clean(worst)
+    return Figure(flat, inf if missing else flat, u, evidence, missing, candidates, layout)
+
+
+def _widths(row: Sequence[Read], whole: float, width: Width) -> Iterator[tuple[float, float]]:
+    """The width of each group of a row, with the u of one reading; `whole` is that of all of it."""
+    slot_of = {id(value): slot for slot, value in row}
+    for u, group in comparable([value for _, value in row]):
+        part = [(slot_of[id(value)], value) for value in group]
+        wide = whole if len(part) == len(row) else width(part)
+        if wide is not None:
+            yield clean(wide), u

@@ -6,7 +6,7 @@ their differences. Half-widths are rectangular: standard uncertainty = half-widt
 (JCGM 100:2008, 4.3.7). All lengths in mm.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import fsum, sqrt
 from typing import Literal
@@ -89,6 +89,25 @@ def agree(values: Sequence[Value]) -> bool:
         for position, a in enumerate(values)
         for b in values[position + 1 :]
     )
+
+
+def comparable(values: Sequence[Value]) -> Iterator[tuple[float, tuple[Value, ...]]]:
+    """Groups of readings whose differences count, each with the u of one reading that none in it passes.
+
+    One group for each session, where only the own part counts, and one of all sessions with the common
+    part as well; of each, one for each gauge with those no coarser. So a reading by a coarser gauge, or
+    in another session, adds a group; it takes none away.
+    """
+    sessions = dict.fromkeys(value.session for value in values)
+    for session in sessions:
+        yield from _no_coarser([(v.own, v) for v in values if v.session == session])
+    if len(sessions) > 1:
+        yield from _no_coarser([(v.u, v) for v in values])
+
+
+def _no_coarser(doubts: Sequence[tuple[float, Value]]) -> Iterator[tuple[float, tuple[Value, ...]]]:
+    for bar in sorted({u for u, _ in doubts}):
+        yield bar, tuple(value for u, value in doubts if u <= bar)
 
 
 def settle(values: Sequence[Value]) -> tuple[Value, ...]:
