@@ -69,8 +69,9 @@ def size_task(found: SizeSet, engine: Engine) -> SizeTask | None:
     listed = tuple(Listed(step, each, start) for _, _, step in found.sized)
     spots = tuple(found.spot(index) for index in range(len(found.ladder.places)))
     if concern.exception is None:
-        return SizeTask(spots, listed)
-    return SizeTask(spots, listed, _mean(lined, prices), at_most(concern.exception.at_most))
+        return SizeTask(spots, listed, one_price=True)
+    rule = at_most(concern.exception.at_most)
+    return SizeTask(spots, listed, _mean(lined, prices), rule, one_price=True)
 
 
 def _lines(engine: Engine, form: WayForm) -> tuple[list[Need], list[Need]]:
@@ -139,7 +140,7 @@ def _flips(found: SizeSet, planned: Planned) -> Iterator[SizeChange]:
             by=found.shown(flips.need.by),
             then=_way(found, flips.need.then) if flips.need.then else None,
         )
-    if not isinstance(flips.price, Undetermined) and flips.price.by:
+    if not isinstance(flips.price, Undetermined) and flips.price.then.step != planned.best.step:
         yield SizeChange(
             of="price",
             what=_named(found, flips.price.what),
@@ -149,7 +150,9 @@ def _flips(found: SizeSet, planned: Planned) -> Iterator[SizeChange]:
 
 
 def _named(found: SizeSet, what: str) -> str:
-    """A price told with the size's own name instead of its step in mm."""
-    for _, way, step in found.sized:
-        what = what.replace(f"at {step:g} mm", f"at {way.size}")
-    return what
+    """A price told by the way that it is paid for."""
+    size, exception = found.ladder.concern.size, found.ladder.concern.exception
+    assert size is not None
+    if what == "one exception":
+        return f"one place: {exception.title if exception else what}"
+    return f"{'one place' if what == 'each cut' else 'once'}: {size.title}"

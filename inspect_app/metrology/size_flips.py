@@ -87,7 +87,11 @@ def _prices(table: PlanTable) -> Iterator[tuple[str, NDArray[np.float64], float]
     """Each price: its name, how often every plan [subsets, columns] pays it, and its amount."""
     cut = len(table.task.spots) - table.excepted
     zero = np.zeros(table.cost.shape)
-    for index, item in enumerate(table.listed[:-1]):
+    if table.task.one_price and table.task.listed:
+        item = table.task.listed[0]
+        yield "each cut", zero + cut[:, None], item.each
+        yield "all cuts once", zero + (cut > 0)[:, None], item.once
+    for index, item in enumerate(() if table.task.one_price else table.listed[:-1]):
         each, once = zero.copy(), zero.copy()
         each[:, index], once[:, index] = cut, cut > 0
         yield f"each at {item.step:g} mm", each, item.each
@@ -104,7 +108,9 @@ def _nearest(
     with np.errstate(divide="ignore", invalid="ignore"):
         by = np.where(reachable, (priced - planned.best.cost) / fewer, inf)
     by = np.where(by < -price, inf, by)
-    row, column = divmod(int(np.abs(by).argmin()), by.shape[1])
-    if not np.isfinite(by[row, column]):
+    least = float(np.abs(by).min())
+    if least == inf:
         return None
+    rows, columns = np.nonzero(np.abs(by) <= least + NEAR * (1 + least))
+    row, column = min(zip(rows.tolist(), columns.tolist(), strict=True), key=planned.unlike)
     return PriceFlip(what, float(by[row, column]), planned.table.plan((row, column)))

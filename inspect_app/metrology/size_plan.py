@@ -54,16 +54,22 @@ class Plan:
 
 @dataclass(frozen=True)
 class SizeTask:
-    """The set: places, listed sizes, the price of one exception and the rule on exceptions."""
+    """The set: places, listed sizes, the price of one exception and the rule on exceptions.
+
+    `one_price`: all listed sizes have the same prices, and a change of one is a change of all.
+    """
 
     spots: tuple[Spot, ...]
     listed: tuple[Listed, ...]
     exception_each: float = inf
     rule: Rule = NO_EXCEPTION
+    one_price: bool = False
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.spots) <= MOST_PLACES:
             raise ValueError(f"a set has 1 to {MOST_PLACES} places, not {len(self.spots)}")
+        if self.one_price and len({(item.each, item.once) for item in self.listed}) > 1:
+            raise ValueError("the listed sizes differ in price, and so have not one price")
 
 
 Cell = tuple[int, int]
@@ -144,6 +150,10 @@ class Planned:
     runner_up: Plan | Undetermined
     table: PlanTable
     cell: Cell
+
+    def unlike(self, cell: Cell) -> tuple[bool, int, Cell]:
+        """What sorts plans at another size first, then those with few exceptions."""
+        return (cell[1] == self.cell[1], int(self.table.excepted[cell[0]]), cell)
 
 
 def plan_sizes(task: SizeTask) -> Planned | Undetermined:

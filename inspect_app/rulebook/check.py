@@ -10,7 +10,7 @@ from .check_fits import fit_problems
 from .check_quantities import measuring_problems
 from .check_rules import rule_problems
 from .check_unruled import stale_problems, unruled_problems
-from .forms_parts import BillForm, ConcernForm, PartForm
+from .forms_parts import BillForm, ConcernForm, PartForm, WayForm
 from .sizes import size_problem
 from .spots import spot, unknown
 
@@ -70,6 +70,7 @@ def _concern_problems(book: Rulebook, part: PartForm, concern: ConcernForm, here
         for bill in book.operations[op].bills
     ):
         yield Problem(here, "a line of an exception is not billed per place.", "Bill it per place.")
+    yield from _cheap_exception(book, concern, here)
     if concern.each is None:
         return
     if book.place_form(part.id, concern.each) is None:
@@ -82,6 +83,30 @@ def _concern_problems(book: Rulebook, part: PartForm, concern: ConcernForm, here
             yield Problem(here, *unknown(f"quantity of {concern.each}", quantity, known))
     for text in concern.usual_sizes:
         yield from size_problem(here, "usual_sizes", text)
+
+
+def _cheap_exception(book: Rulebook, concern: ConcernForm, here: str) -> Iterator[Problem]:
+    """The places done otherwise are those that fail a size: true only while more of them save nothing."""
+    if concern.exception is None:
+        return
+    apart = _per_place(book, concern.exception)
+    for way in concern.rungs():
+        common = _per_place(book, way)
+        if apart is not None and common is not None and apart < common:
+            what = f"{concern.exception.id} costs {apart:g} for one place and {way.id} costs {common:g}."
+            advice = f"{concern.exception.id} is for places that fail: price it at {common:g} or more."
+            yield Problem(here, what, advice)
+
+
+def _per_place(book: Rulebook, way: WayForm) -> float | None:
+    """Mean price of a way for one place more; None where an operation or a price is missing."""
+    operations = [book.operations.get(name) for name in way.does]
+    bills = [bill for operation in operations if operation for bill in operation.bills if bill.per == "place"]
+    prices = [book.prices.get(bill.price) for bill in bills]
+    if None in operations or None in prices:
+        return None
+    paid = zip(bills, prices, strict=True)
+    return sum(b.quantity * b.chance * (p.low + p.likely + p.high) / 3 for b, p in paid if p is not None)
 
 
 def _map_problems(book: Rulebook) -> Iterator[Problem]:
