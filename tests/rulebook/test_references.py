@@ -38,7 +38,7 @@ NAMES = {
         '{ figure = "out_of_round", is',
         '{ figure = "runout", is',
         'rules.toml, rule journal-out-of-round: "runout" is no quantity of journal of this rulebook. '
-        "Use one of: diameter, needed, out_of_round.",
+        "Use one of: diameter, needed, oil_gap, out_of_round.",
     ),
     "zone": (
         'zone = "wall"',
@@ -108,7 +108,7 @@ NAMES = {
         'voids = ["diameter", "score_depth", "rim"]',
         'voids = ["depth"]',
         'words.toml, operation bore-pocket: "depth" is no quantity of this rulebook. '
-        "Use one of: diameter, needed, out_of_round, rim, score_depth, wear.",
+        "Use one of: diameter, needed, oil_gap, out_of_round, rim, score_depth, wear.",
     ),
     "cleared word": (
         'clears = ["scoring"]\nvoids',
