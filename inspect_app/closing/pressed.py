@@ -16,7 +16,8 @@ def press_stress(engine: Engine, material: str | None, ring: RingForm, wall: Fig
     """Hoop stress in the wall left around a hole of this kind once it is bored for the ring.
 
     The ring's inside is the nominal size. `wall` is the thinnest present wall, taken all round: that
-    says too much rather than too little. Unknown without a nominal size or the moduli; infinite where the
+    says too much rather than too little. Its uncertainty is what a wall thinner by its own would add; where
+    that leaves none the upper end is open. Unknown without a nominal size or the moduli; infinite where the
     ring leaves no wall.
     """
     inside = engine.nominal("diameter", kind)
@@ -24,7 +25,10 @@ def press_stress(engine: Engine, material: str | None, ring: RingForm, wall: Fig
     if inside is None or outer is None or inner is None:
         return UNKNOWN
     lo, hi = (_stress(ring, inside, left, inner, outer) for left in (wall.hi, wall.lo))
-    return Figure(lo, hi, 0.0, wall.evidence, wall.missing)
+    thinner = _stress(ring, inside, wall.hi - wall.u, inner, outer)
+    if thinner == inf:
+        return Figure(lo, inf, 0.0, wall.evidence, wall.missing)
+    return Figure(lo, hi, clean(thinner - lo), wall.evidence, wall.missing)
 
 
 def _metal(engine: Engine, name: str | None) -> Metal | None:

@@ -58,10 +58,22 @@ def _closing(engine: Engine, choices: Choices, form: CouplingForm) -> Iterator[L
     for (head, marked, at), (target, hit, there) in product(_heads(choices, form), _targets(choices, form)):
         if head == target or (form.same_index and not _same_index(engine, at, there)):
             continue
+        ahead = _alike(choices, head, target) and _worked(choices, form, target, there)
+        if ahead and not _worked(choices, form, head, at):
+            continue
         closed = np.outer(marked, hit)
-        if any(choices.states[position].came_with_core for position in there):
+        if not ahead and any(choices.states[position].came_with_core for position in there):
             closed |= np.outer(_done(choices, form, head, at), hit)
         yield Link(form, head, target, closed)
+
+
+def _alike(choices: Choices, head: str, target: str) -> bool:
+    """Whether a coupling ties the same concern of two positions: the one that had the work is ahead.
+
+    The other then catches up with it and does not send it back; where both had it, only new work counts.
+    """
+    one, other = choices.concerns.get(head), choices.concerns.get(target)
+    return one is not None and other is not None and (one.part, one.id) == (other.part, other.id)
 
 
 def _done(choices: Choices, form: CouplingForm, head: str, at: tuple[str, ...]) -> Bools:
@@ -76,11 +88,17 @@ def _done(choices: Choices, form: CouplingForm, head: str, at: tuple[str, ...]) 
         group = next(g for g in choices.groups.values() if g.variable == head)
         fitted = any(not state.came_with_core for state in states)
         return np.array([fitted and option.source == OWN for option in group.options])
+    return np.array([_worked(choices, form, head, at)] * concern.idle + [False])
+
+
+def _worked(choices: Choices, form: CouplingForm, name: str, at: tuple[str, ...]) -> bool:
+    """Whether work of the ways that the coupling reads is recorded on a piece of this concern."""
     assert form.if_way is not None
-    ways = [way for way in concern.ladder.ways if any(way.goes_by(name) for name in form.if_way.ways)]
+    ladder = choices.concerns[name].ladder
+    ways = [way for way in ladder.ways if any(way.goes_by(word) for word in form.if_way.ways)]
     work = {operation for way in ways for operation in way.form.does}
-    done = any(operation.operation in work for state in states for operation in state.piece.operations)
-    return np.array([done] * concern.idle + [False])
+    pieces = [choices.states[position].piece for position in at]
+    return any(done.operation in work for piece in pieces for done in piece.operations)
 
 
 def _heads(choices: Choices, form: CouplingForm) -> Iterator[tuple[str, Bools, tuple[str, ...]]]:

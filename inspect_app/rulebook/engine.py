@@ -13,7 +13,7 @@ from inspect_app.model.units import clean, size
 from .book import Rulebook
 from .check_sheet import sheet_problems
 from .conditions import Threshold
-from .forms_quantities import QuantityForm
+from .forms_quantities import CalcForm, QuantityForm, Worse
 
 
 @dataclass(frozen=True)
@@ -164,10 +164,9 @@ class Engine:
 
         False beside it where the sheet lacks the new range: then a stricter limit of shop or pack counts.
         """
-        row = self.row(quantity, kind)
-        wear = size(row.wear_limit, form.dimension) if row.wear_limit else None
-        end = row.maximum if form.worse == "above" else row.minimum
-        new = size(end, form.dimension) if end else None
+        wear, new = self._typed_ends(quantity, kind, form.worse)
+        if wear is None and new is None and form.calc is not None:
+            wear, new = self._ends_of_source(form, form.calc, kind)
         if standard == "run":
             return wear, True
         if new is None:
@@ -175,6 +174,46 @@ class Engine:
         if standard == "rebuild" or wear is None:
             return new, True
         return clean(wear - self.book.pack.freshen_reserve * (wear - new)), True
+
+    def _typed_ends(self, quantity: str, kind: str, worse: Worse) -> tuple[float | None, float | None]:
+        """Wear limit and the end of the new range on the side that is worse, as the sheet's row gives them.
+
+        A wear limit is typed for the side on which the quantity itself is worse.
+        """
+        row, form = self.row(quantity, kind), self.book.quantities[(quantity, kind)]
+        wear = row.wear_limit if worse == form.worse else None
+        new = row.maximum if worse == "above" else row.minimum
+        return (
+            size(wear, form.dimension) if wear else None,
+            size(new, form.dimension) if new else None,
+        )
+
+    def _ends_of_source(
+        self, form: QuantityForm, calc: CalcForm, kind: str
+    ) -> tuple[float | None, float | None]:
+        """The same for a computed figure without a row, from the row of what it is computed from.
+
+        A worst size takes the end on its own side; without a wear limit it stays in its new range for
+        every standard. Wear takes the wear limit's distance from the nominal size, and no new range: that
+        is of sizes, not of what rubbed off them. Half a reading takes half its limits.
+        """
+        base = self.book.quantities[(calc.of, kind)]
+        wear, new = self._typed_ends(calc.of, kind, form.worse if calc.name == "worst" else base.worse)
+        match calc.name:
+            case "worst":
+                return (new if wear is None else wear), new
+            case "wear":
+                nominal = self.nominal(calc.of, kind)
+                lost = None if wear is None or nominal is None else clean(abs(wear - nominal))
+                return lost, None
+            case "times" if calc.times > 0:
+                return _scaled(wear, calc.times), _scaled(new, calc.times)
+            case _:
+                return None, None
+
+
+def _scaled(value: float | None, times: float) -> float | None:
+    return None if value is None else clean(value * times)
 
 
 def _stricter(one: float, other: float, worse: str) -> bool:

@@ -7,6 +7,7 @@ import stat
 import pytest
 
 from inspect_app.bundle import CORE_FILE
+from inspect_app.model.evidence import Reading
 from tests.bundle.folders import data_of, edit, six_folder
 from tests.judge import six as sound
 
@@ -18,13 +19,17 @@ def row(bore: int = 1, station: str = "top", direction: str = "across", value: s
     return f"block,diameter,bore {bore},{station},{direction},{value},in,{GAUGE},s1,A.T.,2026-11-20,washed"
 
 
+def in_the_file(item) -> bool:
+    return isinstance(item, Reading) and item.quantity == "diameter" and not item.conditions
+
+
 def all_readings() -> str:
-    """The readings of the sound six as CSV, but for the four that are no diameters."""
+    """The diameters of the sound six as CSV, but for those read in a condition."""
     rows = [
         f"{r.piece},{r.quantity},{r.place},{r.station},{r.direction},{r.value},{r.unit},{r.gauge},{r.session},"
         f"{r.who},{r.when},{r.state}"
         for r in sound.readings()
-        if r.quantity == "diameter"
+        if in_the_file(r)
     ]
     return "\n".join([HEAD, *rows]) + "\n"
 
@@ -32,8 +37,8 @@ def all_readings() -> str:
 @pytest.fixture
 def bare(tmp_path):
     """The six with everything but the diameters."""
-    gone = [i for i in sound.looks_and_tests() + sound.readings() if getattr(i, "quantity", "") != "diameter"]
-    return six_folder(tmp_path, gone)
+    left = [item for item in sound.looks_and_tests() + sound.readings() if not in_the_file(item)]
+    return six_folder(tmp_path, left)
 
 
 @pytest.fixture

@@ -98,7 +98,14 @@ EXPECTED_VEE = {
         None,
         "provisional",
         "own",
-        ("mains: polish", "pins: polish", "straightness: as_is", "thrust: as_is", "nose: as_is"),
+        (
+            "mains: polish",
+            "pins: polish",
+            "straightness: as_is",
+            "thrust: as_is",
+            "seal: as_is",
+            "nose: as_is",
+        ),
         None,
     ),
     "cylinder_head left": (
@@ -178,7 +185,7 @@ def test_the_fork_of_the_vees_crankshaft_is_its_crack_test() -> None:
     [asked] = fork.if_
     assert (asked.what, asked.answer) == ("magnetic-particle test", "nothing found")
     assert asked.place == (
-        "main journal 1 to 4, rod journal 1 to 6, webs and counterweights, nose, thrust face"
+        "main journal 1 to 4, rod journal 1 to 6, webs and counterweights, nose, thrust face, seal track"
     )
     assert (fork.else_.verdict, fork.else_.source) == ("replace", "exchange")
 
@@ -207,6 +214,15 @@ def test_the_right_head_of_the_vee_waits_for_a_first_look() -> None:
 
 def part(core: str, position: str):
     return next(part for part in answer_of(core).parts if part.position == position)
+
+
+@CORES
+def test_few_figures_are_close_calls_and_none_waits_for_a_finer_gauge(core: str) -> None:
+    """Read with common shop gauges; a figure that lacks a reading waits for that, not for a gauge."""
+    limited = [figure for part in answer_of(core).parts for figure in part.figures if figure.limit]
+    assert len(limited) >= 20
+    assert sum(figure.close_call for figure in limited) <= len(limited) / 10
+    assert [f for f in limited if f.state == "open" and f.measured.bound == "exact"] == []
 
 
 @CORES

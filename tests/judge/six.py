@@ -41,6 +41,7 @@ def sheet(**changes: Any) -> EngineSheet:
             "bore.diameter": {"nominal": "3.5000 in", "sizes": ["0.020 in", "0.030 in", "0.040 in"]},
             "main_journal.diameter": {"nominal": "2.5000 in", "sizes": ["0.010 in", "0.020 in"]},
             "rod_journal.diameter": {"nominal": "2.0000 in", "sizes": ["0.010 in", "0.020 in"]},
+            "main_web.diameter": {"minimum": "2.6920 in", "maximum": "2.6930 in"},
         },
     }
     return EngineSheet.model_validate(data | changes)
@@ -115,8 +116,23 @@ def readings() -> list[Evidence]:
                         )
                     )
     found.append(reading("runout", "crankshaft", "runout", "centre_line", "0.0004", gauge="dial indicator"))
+    found += seats()
     found += flat("block", "deck 1", "0.001") + flat("cylinder_head 1", "head_face", "0.001")
     return found
+
+
+def seats() -> list[Evidence]:
+    """Every main bearing seat, caps torqued and no shells in: round and in the middle of its range."""
+    return [
+        reading(
+            f"seat {web} {station} {direction}", "block", "diameter", f"main_web {web}", "2.6925",
+            station=station, direction=direction, gauge="dial bore gauge",
+            conditions=("caps torqued", "no shells"),
+        )
+        for web in range(1, MAINS + 1)
+        for station in ("front", "rear")
+        for direction in ("vertical", "plus_45", "minus_45")
+    ]  # fmt: skip
 
 
 def flat(piece: str, place: str, stops: str) -> list[Evidence]:

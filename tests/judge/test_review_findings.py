@@ -164,7 +164,7 @@ def test_a_wall_measured_too_thin_counts_at_the_first_size_as_well() -> None:
     scores = [item for bore in (1, 2, 3) for item in scored(bore)]
     sound = part(six.answer([*EVERYTHING, *scores]), "block")
     assert sound.ways[0].size == "0.020 in"
-    block = part(six.answer([*EVERYTHING, *scores, *wall(5, "0.050")]), "block")
+    block = part(six.answer([*EVERYTHING, *scores, *wall(5, "0.130")]), "block")
     bores = block.ways[0]
     assert (bores.size, bores.except_at) == ("0.020 in", ("bore 5",))
 
@@ -191,7 +191,8 @@ def test_a_finding_that_a_stronger_test_lifted_need_not_say_where_it_was() -> No
 
 def test_a_bore_that_is_sleeved_anyway_need_not_be_read() -> None:
     read = [i for i in EVERYTHING if not (isinstance(i, Reading) and i.place == "bore 3")]
-    block = part(six.answer([*read, finding("broken", "block", "bore 3/ring_travel")]), "block")
+    broken = [finding("broken", "block", "bore 3/ring_travel"), *wall(3, "0.200")]
+    block = part(six.answer([*read, *broken]), "block")
     bores = block.ways[0]
     assert (bores.way, bores.except_at) == ("hone", ("bore 3",))
     assert (block.standing, block.open_points) == ("settled", ())
