@@ -6,7 +6,7 @@ import pytest
 
 from inspect_app.judge import judge
 from inspect_app.model.answer import Answer, PartAnswer
-from inspect_app.model.evidence import Evidence, Finding
+from inspect_app.model.evidence import Evidence
 from inspect_app.model.pieces import OperationDone, Piece
 from inspect_app.rulebook.engine import Engine
 
@@ -43,9 +43,18 @@ def face(answer: Answer, number: int) -> str:
     return next(way.way for way in head(answer, number).ways if way.concern == "face")
 
 
-def eaten(piece: str) -> Finding:
-    kept: dict[str, Any] = six.COMMON
-    return Finding(id="eaten", piece=piece, damage="erosion", place="head_face", strength="seen", **kept)
+def warped(number: int) -> list[Evidence]:
+    """Both heads sound, but under the straightedge at the front of one a leaf of 0.006 in passes."""
+    piece = f"cylinder_head {number}"
+    passes: dict[str, Any] = {"station": "front", "direction": "passes", "gauge": "straightedge and feeler"}
+    kept = [
+        item.model_copy(update={"value": "0.007"})
+        if (item.piece, getattr(item, "quantity", ""), getattr(item, "station", ""))
+        == (piece, "edge_gap", "front")
+        else item
+        for item in two_headed()
+    ]
+    return [*kept, six.reading("warp", piece, "edge_gap", "head_face", "0.006", **passes)]
 
 
 def test_two_sound_heads_are_left_as_they_are() -> None:
@@ -55,7 +64,7 @@ def test_two_sound_heads_are_left_as_they_are() -> None:
 
 @pytest.mark.parametrize(("bad", "other"), [(1, 2), (2, 1)])
 def test_a_head_that_is_milled_takes_the_other_with_it_and_says_so(bad: int, other: int) -> None:
-    answer = judged([*two_headed(), eaten(f"cylinder_head {bad}")])
+    answer = judged(warped(bad))
     assert [face(answer, number) for number in (1, 2)] == ["mill", "mill"]
     assert [(one.position, one.why) for one in head(answer, other).forced_by] == [
         (f"cylinder_head {bad}", six.book().couplings[RULE].why)

@@ -153,6 +153,7 @@ def past_the_sizes() -> list[Evidence]:
         ("0.200", "recondition", "settled"),
         ("0.128", "recondition", "provisional"),
         ("0.110", "replace", "settled"),
+        ("0.090", "replace", "settled"),
     ],
 )
 def test_a_sleeve_wants_a_wall_that_bears_its_press_fit(wall: str, verdict: str, standing: str) -> None:
