@@ -63,7 +63,7 @@ def _not_there(state: PieceState) -> Iterator[Closed]:
 def _of_row(state: PieceState, row: Row) -> Iterator[Closed]:
     for index, place in row.holding():
         evidence = tuple(dict.fromkeys(_evidence(state, row, index, place)))
-        numbers = _numbers(state.scene, row, place)
+        numbers = _numbers(state.scene, row, index, place)
         for target in row.rule.closes:
             yield Closed(
                 closes=target,
@@ -118,14 +118,24 @@ def _leaf_evidence(scene: RealScene, leaf: Leaf, place: Place) -> Iterator[str]:
             yield from (s.id for s in evidence.signs if (s.sign, s.answer) == (form.sign, form.answer))
 
 
-def _figure_leaf(scene: RealScene, rule: RuleForm) -> FigureCondition | None:
+def _figures_asked(scene: RealScene, rule: RuleForm) -> list[tuple[Leaf, FigureCondition]]:
     leaves = scene.engine.book.compiled[rule.id].leaves()
-    return next((leaf.form for leaf, _ in leaves if isinstance(leaf.form, FigureCondition)), None)
+    return [(leaf, leaf.form) for leaf, _ in leaves if isinstance(leaf.form, FigureCondition)]
 
 
-def _numbers(scene: RealScene, row: Row, place: Place) -> dict[str, object]:
+def _figure_met(scene: RealScene, row: Row, index: int) -> FigureCondition | None:
+    """The figure that met the rule at a place, of several the first; the first of all where none did."""
+    asked = _figures_asked(scene, row.rule)
+    for leaf, form in asked:
+        must = leaf.evaluate(scene, row.kind).must
+        if must[index if len(must) > 1 else 0]:
+            return form
+    return asked[0][1] if asked else None
+
+
+def _numbers(scene: RealScene, row: Row, index: int, place: Place) -> dict[str, object]:
     """measured, limit, limit_from, margin and p_beyond of a rule with a figure; else nothing."""
-    form = _figure_leaf(scene, row.rule)
+    form = _figure_met(scene, row, index)
     if form is None or (form.place is not None and form.place != row.kind):
         return {}
     threshold = scene.threshold(form.figure, place.kind, threshold_of(form))
@@ -220,24 +230,30 @@ def _size_closed(
 
 
 def close_calls(state: PieceState) -> Iterator[CloseCall]:
-    """Figures that a simple decision put on one side with 5 to 95 % beyond the limit."""
-    scene = state.scene
+    """Figures that a simple decision put on one side with 5 to 95 % beyond the limit, each told once."""
+    told: set[tuple[str, str]] = set()
     for row in state.rows:
-        form = _figure_leaf(scene, row.rule)
-        if form is None or row.kind is None or form.is_ is None or form.place not in (None, row.kind):
-            continue
-        limit = scene.engine.limit(form.figure, row.kind, scene.standard)
-        quantity = scene.engine.book.quantities[(form.figure, row.kind)]
-        for place in row.places if limit else ():
-            figure = scene.figures.figure(form.figure, place)
-            if limit is None or not figure.known:
+        for _, form in _figures_asked(state.scene, row.rule):
+            if row.kind is None or form.is_ is None or form.place not in (None, row.kind):
                 continue
-            chance = chance_past(figure, limit.value, limit.threshold.worse)
-            if is_close_call(chance, limit.decision):
-                yield CloseCall(
-                    rule=row.rule.id,
-                    place=str(place),
-                    measured=measured(figure, quantity.worse, quantity),
-                    limit=limit_shown(limit.value, quantity),
-                    p_beyond=round(chance, 6),
-                )
+            if (form.figure, row.kind) not in told:
+                told.add((form.figure, row.kind))
+                yield from _close_calls_of(state.scene, row, row.kind, form.figure)
+
+
+def _close_calls_of(scene: RealScene, row: Row, kind: str, asked: str) -> Iterator[CloseCall]:
+    limit = scene.engine.limit(asked, kind, scene.standard)
+    quantity = scene.engine.book.quantities[(asked, kind)]
+    for place in row.places if limit else ():
+        figure = scene.figures.figure(asked, place)
+        if limit is None or not figure.known:
+            continue
+        chance = chance_past(figure, limit.value, limit.threshold.worse)
+        if is_close_call(chance, limit.decision):
+            yield CloseCall(
+                rule=row.rule.id,
+                place=str(place),
+                measured=measured(figure, quantity.worse, quantity),
+                limit=limit_shown(limit.value, quantity),
+                p_beyond=round(chance, 6),
+            )

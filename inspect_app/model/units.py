@@ -10,7 +10,7 @@ from decimal import Decimal
 from functools import cache
 from typing import Any, Literal
 
-Dimension = Literal["length", "torque", "pressure", "mass", "volume", "angle", "ratio"]
+Dimension = Literal["length", "torque", "pressure", "mass", "volume", "area", "angle", "ratio", "hardness"]
 
 CANONICAL: dict[str, str] = {
     "length": "mm",
@@ -18,9 +18,13 @@ CANONICAL: dict[str, str] = {
     "pressure": "kilopascal",
     "mass": "gram",
     "volume": "cm ** 3",
+    "area": "mm ** 2",
     "angle": "degree",
     "ratio": "dimensionless",
+    "hardness": "HB",
 }
+_BRINELL = "HB = [indentation_hardness]"
+"""Brinell readings convert to no other scale of hardness: the scales are not units of one another."""
 _NUMBER = re.compile(r"[+\-−]?\d{1,12}(?:[.,]\d{1,12})?")
 _PICOMETRE = 9
 
@@ -57,7 +61,9 @@ def factor(unit: str, dimension: str = "length") -> Decimal:
 def _registry() -> Any:
     import pint
 
-    return pint.UnitRegistry(non_int_type=Decimal)
+    registry = pint.UnitRegistry(non_int_type=Decimal)
+    registry.define(_BRINELL)
+    return registry
 
 
 def canonical(value: Decimal, unit: str, dimension: str = "length") -> float:

@@ -132,26 +132,18 @@ class QuantityForm(Frozen):
 
 
 class LimitForm(Frozen):
-    """A limit of the pack or shop, by build standard if it differs; it closes nothing itself.
-
-    With `from_sheet` only the maker can say: no figure of the trade holds for every machine, and the
-    rules stay open until the engine sheet gives it.
-    """
+    """A limit of the pack or shop, by build standard if it differs; it closes nothing itself."""
 
     quantity: Identifier
     each: tuple[Identifier, ...] = Field(min_length=1)
     max: str | dict[BuildStandard, str] | None = None
     min: str | dict[BuildStandard, str] | None = None
-    from_sheet: bool = False
     decision: Literal["simple", "guarded"] = "simple"
     basis: str = Field(min_length=1)
 
     @model_validator(mode="after")
     def _one_side(self) -> "LimitForm":
-        given = [side for side in (self.max, self.min) if side is not None]
-        if self.from_sheet and given:
-            raise ValueError('from_sheet = true goes without "max" and "min"')
-        if not self.from_sheet and len(given) != 1:
+        if (self.max is None) == (self.min is None):
             raise ValueError('a limit has either "max" or "min"')
         return self
 

@@ -46,7 +46,8 @@ def told(answer: Answer) -> dict[str, tuple[object, ...]]:
 
 
 PISTON = ("replace", "coupling", "settled", "new", (), None)
-SOUND_ROD = ("reuse", None, "settled", "own", ("big_end: as_is",), None)
+BEAM_AND_SMALL_END = ("straightness: as_is", "surface: as_is", "small_end: as_is")
+SOUND_ROD = ("reuse", None, "settled", "own", ("big_end: as_is", *BEAM_AND_SMALL_END), None)
 EXPECTED_FOUR = {
     "block": (
         "recondition",
@@ -76,14 +77,14 @@ EXPECTED_FOUR = {
         "evidence",
         "settled",
         "own",
-        ("big_end: resize",),
-        "rod-big-end-worked-loose",
+        ("big_end: resize", *BEAM_AND_SMALL_END),
+        "rod-big-end-out-of-size",
     ),
     "rod 4": SOUND_ROD,
 }
 
 NOT_JUDGED = (None, None, None, None, (), None)
-LOOKED_AT_PISTON = ("reuse", None, "provisional", "own", (), None)
+LOOKED_AT_PISTON = ("reuse", None, "provisional", "own", ("pin: as_is",), None)
 EXPECTED_VEE = {
     "block": (
         "reuse",
@@ -196,7 +197,8 @@ def test_the_fork_of_the_vees_left_head_is_what_shows_a_crack_in_aluminium() -> 
     assert [(asked.what, asked.place, asked.answer) for asked in fork.if_] == [
         (
             "dye-penetrant test",
-            "gasket face, combustion chamber 1 to 3, coolant passages, bolt boss",
+            "gasket face, combustion chamber 1 to 3, port 1 to 3, guide boss 1 to 3, top of the head, "
+            "coolant passages, bolt boss",
             "nothing found",
         ),
         ("pressure test of the coolant passages", "coolant passages", "nothing found"),

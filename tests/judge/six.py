@@ -14,6 +14,7 @@ from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
+from tests.sound_parts import SHEET_ROWS, piston_mark, piston_readings, rod_readings
 
 CYLINDERS, MAINS = 6, 7
 COMMON: dict[str, Any] = {"who": "A.T.", "when": "2026-11-20", "stage": "bench", "state": "washed"}
@@ -42,6 +43,7 @@ def sheet(**changes: Any) -> EngineSheet:
             "main_journal.diameter": {"nominal": "2.5000 in", "sizes": ["0.010 in", "0.020 in"]},
             "rod_journal.diameter": {"nominal": "2.0000 in", "sizes": ["0.010 in", "0.020 in"]},
             "main_web.diameter": {"minimum": "2.6920 in", "maximum": "2.6930 in"},
+            **SHEET_ROWS,
         },
     }
     return EngineSheet.model_validate(data | changes)
@@ -81,12 +83,17 @@ def reading(id_: str, piece: str, quantity: str, place: str, value: str, **more:
 
 
 def pieces() -> tuple[Piece, ...]:
-    """The crankshaft is at standard size: nothing is stamped on it."""
+    """Crankshaft and pistons are at standard size: nothing is stamped on them but that."""
     marks = (
         Mark(text="no stamp: standard", quantity="diameter", place="main_journal *", size="0 in"),
         Mark(text="no stamp: standard", quantity="diameter", place="rod_journal *", size="0 in"),
     )
-    return (Piece(id="crankshaft", position="crankshaft", marks=marks),)
+    standard = (Mark.model_validate(piston_mark()),)
+    pistons = [f"piston {number}" for number in range(1, CYLINDERS + 1)]
+    return (
+        Piece(id="crankshaft", position="crankshaft", marks=marks),
+        *(Piece(id=name, position=name, marks=standard) for name in pistons),
+    )
 
 
 def readings() -> list[Evidence]:
@@ -116,7 +123,7 @@ def readings() -> list[Evidence]:
                         )
                     )
     found.append(reading("runout", "crankshaft", "runout", "centre_line", "0.0004", gauge="dial indicator"))
-    found += seats()
+    found += seats() + sound_rods_and_pistons()
     found += flat("block", "deck 1", "0.001") + flat("cylinder_head 1", "head_face", "0.001")
     return found
 
@@ -133,6 +140,15 @@ def seats() -> list[Evidence]:
         for station in ("front", "rear")
         for direction in ("vertical", "plus_45", "minus_45")
     ]  # fmt: skip
+
+
+def sound_rods_and_pistons() -> list[Evidence]:
+    return [
+        Reading(id=f"{piece} {index}", piece=piece, unit="in", session="s1", **fields, **COMMON)
+        for number in range(1, CYLINDERS + 1)
+        for piece, found in ((f"rod {number}", rod_readings()), (f"piston {number}", piston_readings()))
+        for index, fields in enumerate(found, 1)
+    ]
 
 
 def flat(piece: str, place: str, stops: str) -> list[Evidence]:

@@ -103,3 +103,15 @@ def test_the_unit_typed_cannot_flip_a_comparison() -> None:
 
 def test_a_picometre_is_still_something() -> None:
     assert clean(1e-9) > 0.0
+
+
+def test_brinell_hardness_converts_to_nothing_else() -> None:
+    assert size("65 HB", "hardness") == 65.0
+    assert from_canonical(size("70 HB", "hardness"), "HB", "hardness") == 70.0
+    for text, dimension in (("20 HRC", "hardness"), ("65 mm", "hardness"), ("65 HB", "length")):
+        with pytest.raises(UnknownUnit, match=f"is not a unit of {dimension}"):
+            size(text, dimension)
+
+
+def test_roughness_is_a_length() -> None:
+    assert size("100 microinch") == pytest.approx(0.00254)

@@ -2,7 +2,7 @@
 
 import ast
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ from inspect_app.model.sheet import EngineSheet
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.load import load_rulebook
+from tests.sound_parts import SHEET_ROWS, piston_mark, piston_readings, rod_readings
 
 ROOT = Path(__file__).parents[2]
 RULES = ROOT / "rules"
@@ -99,6 +100,11 @@ ONLY_THE_MAKER = {
     ("smallest", "main_web"),
     ("height_after", "deck"),
     ("width", "thrust_face"),
+    ("largest", "big_end"),
+    ("smallest", "big_end"),
+    ("largest", "small_end"),
+    ("thickness", "head_face"),
+    ("thickness_left", "head_face"),
 }
 """Sizes of one engine that no practice of the trade knows."""
 
@@ -197,6 +203,7 @@ def sheet(**changes: Any) -> EngineSheet:
             "main_journal.diameter": {"nominal": "2.5000 in"},
             "rod_journal.diameter": {"nominal": "2.1000 in"},
             "main_web.diameter": {"minimum": "2.6920 in", "maximum": "2.6930 in"},
+            **SHEET_ROWS,
         },
     }
     return EngineSheet.model_validate(fields | changes)
@@ -207,7 +214,7 @@ class Bench:
 
     def __init__(self) -> None:
         self.items: list[dict[str, Any]] = []
-        self.pieces = [
+        self.pieces: list[dict[str, Any]] = [
             {
                 "id": "crankshaft",
                 "position": "crankshaft",
@@ -215,7 +222,11 @@ class Bench:
                     {"text": "STD", "quantity": "diameter", "place": f"{kind} *", "size": "0 in"}
                     for kind in ("main_journal", "rod_journal")
                 ],
-            }
+            },
+            *(
+                {"id": f"piston {i}", "position": f"piston {i}", "marks": [piston_mark()]}
+                for i in range(1, 5)
+            ),
         ]
 
     def add(self, kind: str, piece: str, **fields: Any) -> None:
@@ -282,6 +293,13 @@ class Bench:
             for line in ("front", "rear", "left", "right", "diagonal_1", "diagonal_2"):
                 self.read(piece, "edge_gap", face, 0.001, station=line, direction="stops")
         self.read("crankshaft", "runout", "centre_line", 0.0005)
+        for number in range(1, 5):
+            self.part_read(f"rod {number}", rod_readings())
+            self.part_read(f"piston {number}", piston_readings())
+
+    def part_read(self, piece: str, found: Iterable[dict[str, Any]]) -> None:
+        for fields in found:
+            self.add("reading", piece, unit="in", session="1", **fields)
 
     def judged(self, book: Rulebook, **changes: Any) -> Answer:
         core = {
@@ -387,7 +405,7 @@ def test_a_cheaper_crankshaft_of_another_kind_is_weighed_with_its_rods(book: Rul
 def test_milling_both_faces_asks_for_a_thicker_gasket(book: Rulebook) -> None:
     bench = sound()
     bench.add("finding", "block", damage="erosion", place="deck 1", strength="seen")
-    bench.add("finding", "cylinder_head 1", damage="erosion", place="head_face", strength="seen")
+    bench.add("finding", "cylinder_head 1", damage="erosion", place="head_face/water_hole", strength="seen")
     lines = {line.line for line in bench.judged(book).bill}
     assert book.prices["thicker-head-gasket"].title in lines
 
@@ -395,7 +413,7 @@ def test_milling_both_faces_asks_for_a_thicker_gasket(book: Rulebook) -> None:
 def test_a_maker_who_allows_less_than_both_cuts_lets_only_one_face_be_milled(book: Rulebook) -> None:
     bench = sound()
     bench.add("finding", "block", damage="erosion", place="deck 1", strength="seen")
-    bench.add("finding", "cylinder_head 1", damage="erosion", place="head_face", strength="seen")
+    bench.add("finding", "cylinder_head 1", damage="erosion", place="head_face/water_hole", strength="seen")
     quantities = sheet().model_dump()["quantities"] | {"deck.stack_removed": {"maximum": "0.008 in"}}
     answer = bench.judged(book, quantities=quantities)
     assert part(answer, "cylinder_head 1").verdict == "replace"
