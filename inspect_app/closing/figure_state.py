@@ -96,8 +96,11 @@ class FigureState:
 
     def slots(self, form: QuantityForm, place: Place) -> dict[Slot, tuple[Value, ...]]:
         """What was read in every slot that a figure is made from."""
+        unread = self.read.unread(form.id, place)
         return {
-            (form.id, station, direction): self.read.values(form.id, place, (station, direction))
+            (form.id, station, direction): ()
+            if unread
+            else self.read.values(form.id, place, (station, direction))
             for station in form.stations
             if station != form.unworn
             for direction in form.directions
