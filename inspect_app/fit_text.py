@@ -26,7 +26,7 @@ def _lines(answer: FitAnswer) -> Iterator[str]:
 
 
 def _section(answer: FitAnswer, state: FitState) -> Iterator[str]:
-    fits = [fit for fit in answer.fits if fit.state == state]
+    fits = say.alike(fit for fit in answer.fits if fit.state == state)
     if not fits:
         return
     yield ""
@@ -45,7 +45,8 @@ def _fit(fit: Fit) -> Iterator[str]:
         f"at {say.percent(fit.position_percent)} of it" if fit.position_percent is not None else "",
         f"inside with {say.chance(fit.p_inside)}",
     ]
-    yield f"  {fit.title}, {fit.place}: {', '.join(filter(None, told))}."
+    line = f"{fit.title}, {fit.place}: {', '.join(filter(None, told))}."
+    yield from textwrap.wrap(line, _WIDTH, initial_indent="  ", subsequent_indent="    ")
     if fit.state == "inside":
         return
     spread = words.sentence(say.both_ends(fit))

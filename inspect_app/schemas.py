@@ -6,6 +6,7 @@ from pydantic.json_schema import models_json_schema
 
 from inspect_app.model.answer import Answer
 from inspect_app.model.core import Core
+from inspect_app.model.fit_answer import FitAnswer
 from inspect_app.model.frozen import Frozen
 from inspect_app.model.sheet import EngineSheet
 from inspect_app.rulebook.book import SINGLE, TABLES
@@ -14,11 +15,16 @@ _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def schema(of: str) -> dict[str, Any]:
-    """The schema of "core", "sheet", "rules" (one TOML file) or "answer"."""
+    """The schema of "core", "sheet", "rules" (one TOML file), "answer" or "fits" (a fit check)."""
     if of == "rules":
         return _rules_schema()
-    models: dict[str, type[Frozen]] = {"core": Core, "sheet": EngineSheet, "answer": Answer}
-    mode: Any = "serialization" if of == "answer" else "validation"
+    models: dict[str, type[Frozen]] = {
+        "core": Core,
+        "sheet": EngineSheet,
+        "answer": Answer,
+        "fits": FitAnswer,
+    }
+    mode: Any = "serialization" if of in ("answer", "fits") else "validation"
     return {"$schema": _DIALECT} | models[of].model_json_schema(mode=mode, by_alias=True)
 
 

@@ -12,6 +12,7 @@ from inspect_app.model.units import clean, decimal_of, size
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.forms_fits import FitForm, SettingForm, UsualForm
 from inspect_app.rulebook.forms_quantities import QuantityForm
+from inspect_app.rulebook.seats import seats
 
 Whole = Callable[[str], "float | Undetermined"]
 """The size of which a usual window is a share, by kind.quantity, at the place that goes with the fit."""
@@ -61,15 +62,25 @@ def window_of(
         found = sheet.window(form.worse, standard, reserve)
         if found is not None:
             return BoundWindow(found, "maker")
-    if fit.usual is None:
+    told = _usual_form(engine, fit)
+    if told is None:
         return Undetermined(f"a window for {form.title} on the engine sheet ({fit.at.kind}.{fit.measured})")
-    usual = _usual(fit.usual, form, whole)
+    usual = _usual(told, form, whole)
     if isinstance(usual, Undetermined):
         return usual
     found = usual.window(form.worse, standard, reserve)
     assert found is not None
     whose: LimitFrom = "shop" if engine.book.from_shop("fit", fit.id) else "pack"
-    return BoundWindow(_not_past(found, sheet.wear_limit, form.worse), whose, fit.usual.basis)
+    return BoundWindow(_not_past(found, sheet.wear_limit, form.worse), whose, told.basis)
+
+
+def _usual_form(engine: Engine, fit: FitForm) -> UsualForm | None:
+    """The usual window, of places that share one of another part the window for those."""
+    if fit.shared is not None:
+        here, there = seats(engine, fit.at.part, fit.at.kind), seats(engine, fit.shared.part, fit.shared.kind)
+        if 2 * len(there) == len(here):
+            return fit.shared
+    return fit.usual
 
 
 def _size(form: QuantityForm, text: str | None) -> float | None:

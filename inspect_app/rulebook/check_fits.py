@@ -37,6 +37,9 @@ def _fit(book: Rulebook, fit: FitForm, here: str) -> Iterator[Problem]:
         yield Problem(here, f'"{fit.measured}" is computed itself.', "Compare what is read.")
     if fit.usual:
         yield from _usual(book, fit.usual, measured, f"{here}, usual")
+    if fit.shared:
+        yield from _place(book, fit.shared.part, fit.shared.kind, f"{here}, shared")
+        yield from _usual(book, fit.shared, measured, f"{here}, shared")
     if fit.setting:
         for name in (fit.setting.hot, fit.setting.cold, fit.setting.cold_less_hot):
             if (name, fit.at.kind) not in book.quantities:

@@ -72,6 +72,13 @@ class UsualForm(Frozen):
         return self
 
 
+class SharedForm(UsualForm):
+    """The usual window where there are half as many places of this kind: two of the fit share one."""
+
+    part: Identifier
+    kind: Identifier
+
+
 class SettingForm(Frozen):
     """Rows of the sheet that say what a gap is set to: hot, cold, and cold less hot (signed).
 
@@ -100,6 +107,7 @@ class FitForm(Frozen):
     term: tuple[FitTermForm, ...] = ()
     lever: tuple[LeverForm, ...] = ()
     usual: UsualForm | None = None
+    shared: SharedForm | None = None
     setting: SettingForm | None = None
     compared: bool = False
     only_if_given: bool = False

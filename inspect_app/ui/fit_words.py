@@ -154,6 +154,24 @@ def together(places: Iterable[str]) -> str:
     return "; ".join(f"{head}{runs(numbers)}{tail}" for (head, tail), numbers in groups.items())
 
 
+def alike(fits: Iterable[Fit]) -> list[Fit]:
+    """Fits that tell the same at several places as one, its place that of all of them."""
+    groups: dict[Fit, list[Fit]] = {}
+    for fit in fits:
+        told = fit.model_copy(update={"position": "", "place": "", "evidence": ()})
+        groups.setdefault(told, []).append(fit)
+    return [
+        told.model_copy(
+            update={
+                "position": group[0].position,
+                "place": together(fit.place for fit in group),
+                "evidence": tuple(dict.fromkeys(item for fit in group for item in fit.evidence)),
+            }
+        )
+        for told, group in groups.items()
+    ]
+
+
 def waiting(fits: Iterable[Fit]) -> list[tuple[str, str, str, str]]:
     """Open fits as (title, places, window, what is missing), places that wait for the same in one row."""
     groups: dict[tuple[str, tuple[str, ...]], list[Fit]] = {}
