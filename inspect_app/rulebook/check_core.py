@@ -98,7 +98,7 @@ def _item_problems(
     for text, pattern in _places(item):
         yield from place_problems(engine, position, text, here, pattern)
     seen_by = engine.for_kind(position.part, piece.kind)
-    yield from _word_problems(seen_by, position, tests, item, here)
+    yield from _word_problems(seen_by, position, piece, tests, item, here)
 
 
 def _places(item: OnPiece) -> list[tuple[str, bool]]:
@@ -114,7 +114,7 @@ def _places(item: OnPiece) -> list[tuple[str, bool]]:
 
 
 def _word_problems(
-    engine: Engine, position: Position, tests: dict[str, Test], item: OnPiece, here: str
+    engine: Engine, position: Position, piece: Piece, tests: dict[str, Test], item: OnPiece, here: str
 ) -> Iterator[Problem]:
     book = engine.book
     match item:
@@ -130,7 +130,7 @@ def _word_problems(
         case OutsideReport():
             yield from _known("report", item.says, book.reports, here)
         case Reading():
-            yield from reading_problems(engine, position, item, here)
+            yield from reading_problems(engine, position, piece, item, here)
         case Region() | _:
             return
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from inspect_app.model.evidence import Reading
+from inspect_app.model.pieces import Piece
 from inspect_app.model.places import parse_place
 from inspect_app.model.problems import Problem
 from inspect_app.model.units import NotANumber, UnknownUnit, celsius, decimal_of, factor, size
@@ -15,7 +16,9 @@ _INCH = 25.4
 _NEAR = 0.10
 
 
-def reading_problems(engine: Engine, position: Position, item: Reading, here: str) -> Iterator[Problem]:
+def reading_problems(
+    engine: Engine, position: Position, piece: Piece, item: Reading, here: str
+) -> Iterator[Problem]:
     """Everything wrong with a reading; places are checked elsewhere."""
     try:
         kind = parse_place(item.place).kind
@@ -30,7 +33,9 @@ def reading_problems(engine: Engine, position: Position, item: Reading, here: st
     if item.gauge is not None and item.gauge not in engine.book.gauges:
         what = f'"{item.gauge}" is no gauge of this rulebook.'
         yield Problem(here, what, use_one_of(engine.book.gauges))
-    yield from _condition_problems(engine, position, item, here)
+    yield from _condition_problems(engine, item, here)
+    metal = piece.material or engine.material(position.part)
+    yield from _temperature_problems(engine, position, metal, item, here)
     number_problems = list(_number_problems(engine, form, item, here))
     yield from number_problems
     if not number_problems:
@@ -48,7 +53,7 @@ def _slot_problems(form: QuantityForm, item: Reading, here: str) -> Iterator[Pro
         yield Problem(here, what, use_one_of(map(_quoted, form.directions)))
 
 
-def _condition_problems(engine: Engine, position: Position, item: Reading, here: str) -> Iterator[Problem]:
+def _condition_problems(engine: Engine, item: Reading, here: str) -> Iterator[Problem]:
     known = engine.book.conditions
     for name in item.conditions:
         if name not in known:
@@ -57,10 +62,11 @@ def _condition_problems(engine: Engine, position: Position, item: Reading, here:
         for other in set(known[name].excludes) & set(item.conditions):
             what = f'"{name}" and "{other}" cannot both be true of one reading.'
             yield Problem(here, what, "Take one out.")
-    yield from _temperature_problems(engine, position, item, here)
 
 
-def _temperature_problems(engine: Engine, position: Position, item: Reading, here: str) -> Iterator[Problem]:
+def _temperature_problems(
+    engine: Engine, position: Position, metal: str | None, item: Reading, here: str
+) -> Iterator[Problem]:
     given = [text for text in (item.part_temperature, item.gauge_temperature) if text is not None]
     for text in given:
         try:
@@ -75,8 +81,7 @@ def _temperature_problems(engine: Engine, position: Position, item: Reading, her
     if gauge is None or gauge.material not in engine.book.materials:
         what = "a temperature is given, but nobody knows what the gauge is made of."
         yield Problem(here, what, "Name a gauge whose material the rulebook gives.")
-    material = engine.material(position.part)
-    if material not in engine.book.materials:
+    if metal not in engine.book.materials:
         what = "a temperature is given, but nobody knows how much the part expands."
         yield Problem(here, what, f"Give its material on the engine sheet: {position.part}.")
 
