@@ -66,7 +66,7 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("target", type=Path, metavar="OUT.zip")
     export.set_defaults(run=_export)
     schema = commands.add_parser("schema", help="print a JSON Schema")
-    schema.add_argument("of", choices=("core", "sheet", "rules", "answer"))
+    schema.add_argument("of", choices=("core", "sheet", "rules", "answer", "fits"))
     schema.set_defaults(run=_schema)
     return parser
 

@@ -55,7 +55,7 @@ def _hint(fits: FitAnswer) -> str:
 
 def _drawn(fits: FitAnswer, state: FitState) -> Html:
     """The fits of one state, each with its bar and what brings it inside."""
-    found = [fit for fit in fits.fits if fit.state == state]
+    found = say.alike(fit for fit in fits.fits if fit.state == state)
     if not found:
         return EMPTY
     return join(blocks.section(say.STATES[state]), *map(_fit, found))
@@ -98,8 +98,7 @@ def _inside(fits: FitAnswer) -> Html:
             say.percent(fit.position_percent),
             say.chance(fit.p_inside),
         )
-        for fit in fits.fits
-        if fit.state == "inside"
+        for fit in say.alike(fit for fit in fits.fits if fit.state == "inside")
     ]
     return _table("Inside", _INSIDE, rows, frozenset({4, 5}))
 
@@ -128,8 +127,8 @@ def bars(fits: FitAnswer, on: Ground) -> dict[str, str]:
 
 
 def _bars(fits: FitAnswer) -> Iterator[tuple[Fit, Bar]]:
-    for fit in fits.fits:
-        if fit.state in _DRAWN and fit.measured is not None and fit.window is not None:
+    for fit in say.alike(fit for fit in fits.fits if fit.state in _DRAWN):
+        if fit.measured is not None and fit.window is not None:
             bar = Bar(
                 title=_bar_title(fit),
                 unit=say.unit(fit.measured.unit),

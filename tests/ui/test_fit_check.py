@@ -162,10 +162,17 @@ def test_places_are_drawn_together_by_their_last_number() -> None:
     assert say.together(places) == "rod 1 to 3, big end; nose; web 2"
 
 
+def test_fits_that_tell_the_same_stand_together_with_the_evidence_of_all() -> None:
+    same = [fit(place=f"main web {n}", evidence=(f"r{n}",)) for n in (1, 2, 3)]
+    (together, other) = say.alike([*same, fit(place="main web 4", p_inside=0.97)])
+    assert (together.place, together.evidence) == ("main web 1 to 3", ("r1", "r2", "r3"))
+    assert other.place == "main web 4"
+
+
 def test_the_text_of_the_terminal_tells_the_same() -> None:
     text = fit_text(fits()).replace("\u00a0", " ")
     assert text.startswith("0417 Brackwater Four (0417): 1 fit out of its window, 1 close")
-    assert "at 140 % of it, inside with under 1 %." in text
+    assert "at 140 % of it, inside with under 1 %." in " ".join(text.split())
     assert "Set cold" not in text, "of a fit that is inside one line is enough"
     assert "  Bearing clearance, main web 1, 5 (window 0.0002 to 0.0022 in): Measure it." in text
     assert "Swept volume: 2200.0 cc before, 2225.7 cc by the ways chosen." in text
