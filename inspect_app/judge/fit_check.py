@@ -35,6 +35,7 @@ from .fit_figures import (
     untouched,
 )
 from .fit_window import BoundWindow, setting_of, window_of
+from .fit_work import Planned
 from .present import states as states_of
 
 
@@ -46,7 +47,7 @@ def fit_check(core: Core, engine: Engine) -> FitAnswer:
     """
     answer = judge(core, engine)
     present, _ = states_of(core, engine, standing(core.evidence))
-    check = _Check(engine, present, core.build_standard)
+    check = _Check(engine, present, core.build_standard, Planned(engine, present, answer))
     return FitAnswer(
         id=core.id,
         title=core.title,
@@ -66,6 +67,7 @@ class _Check:
     engine: Engine
     states: States
     standard: BuildStandard
+    planned: Planned
 
     def fits(self, form: FitForm) -> Iterator[Fit]:
         if not self._told(form) or any(self._told(self.engine.book.fits[name]) for name in form.unless):
@@ -101,18 +103,19 @@ class _Check:
             window=self._window(form, window),
             set_to=self._set_to(form, seat),
         )
+        first = self.planned.before(form, seat)
         if found is None:
             what = self._read_again(form, seat) or self._to_read(form)
-            return told.model_copy(update={"missing": (FitMissing(what=what), *_why(window))})
-        return self._held(form, told, found, window, chance=None)
+            return told.model_copy(update={"missing": (*first, FitMissing(what=what), *_why(window))})
+        return _after(first, self._held(form, told, found, window, chance=None))
 
     def _read_again(self, form: FitForm, seat: Seat) -> str:
         """What a direct reading lacked, so that it does not count; "" where there is none."""
         lacked = self.states[seat.position.id].scene.figures.read.left_out(form.measured, seat.place)
         return f"measure it again {', '.join(lacked)}" if lacked else ""
 
-    def _compared(self, form: FitForm, first: Seat) -> Fit:
-        window = window_of(self.engine, form, self.standard, lambda name: self._whole(name, first))
+    def _compared(self, form: FitForm, example: Seat) -> Fit:
+        window = window_of(self.engine, form, self.standard, lambda name: self._whole(name, example))
         found = compared_figure(self.engine, self.states, form)
         part = self.engine.book.parts[form.at.part]
         told = Fit(
@@ -123,19 +126,26 @@ class _Check:
             state="open",
             window=self._window(form, window),
         )
+        first = self._first(form)
         if found is None:
-            return told.model_copy(update={"missing": (FitMissing(what=self._to_read(form)), *_why(window))})
+            missing = (*first, FitMissing(what=self._to_read(form)), *_why(window))
+            return told.model_copy(update={"missing": missing})
         chance = None
         if found.known and isinstance(window, BoundWindow) and not isinf(window.window.high):
             chance = 1 - chance_past(found.widest, window.window.high, "above")
         apart = furthest_apart(self.engine, self.states, form)
-        held = self._held(form, told, found, window, chance)
+        held = _after(first, self._held(form, told, found, window, chance))
         if apart is None or held.state in ("inside", "open"):
             return held
         smallest, largest = apart
         return held.model_copy(
             update={"says": f"{held.says} Smallest: {smallest}. Largest: {largest}.".strip()}
         )
+
+    def _first(self, form: FitForm) -> tuple[FitMissing, ...]:
+        """What must come first at any of the places that are compared."""
+        every = seats(self.engine, form.at.part, form.at.kind)
+        return tuple(dict.fromkeys(item for seat in every for item in self.planned.before(form, seat)))
 
     def _held(
         self,
@@ -217,6 +227,15 @@ class _Check:
 def _why(window: BoundWindow | Undetermined) -> tuple[FitMissing, ...]:
     """Why there is no window, if there is none."""
     return (FitMissing(what=window.reason),) if isinstance(window, Undetermined) else ()
+
+
+def _after(first: tuple[FitMissing, ...], fit: Fit) -> Fit:
+    """The fit as it is; open, with nothing to change, while work comes first that will change it."""
+    if not first:
+        return fit
+    return fit.model_copy(
+        update={"state": "open", "missing": (*first, *fit.missing), "says": "", "changes": ()}
+    )
 
 
 def _deciding(found: FitFigure, window: Window) -> Figure:

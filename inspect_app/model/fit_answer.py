@@ -50,7 +50,10 @@ class FitMissing(Frozen):
 
 
 class Fit(Frozen):
-    """One fit at one place. `state` open: something is `missing`; close: inside by 5 to 95 % of chance.
+    """One fit at one place.
+
+    `state` open: something is `missing`, or work comes first that changes it; close: inside by 5 to
+    95 % of chance.
 
     `measured` is the end that stands nearer to leaving the window; `spread` both ends where the parts
     are not of one size. `set_to` is the cold setting of a gap set by hand. `position_percent`: 0 at the

@@ -36,7 +36,7 @@ def heading(answer: FitAnswer) -> str:
     told = [
         _out(out),
         f"{close} close" if close else "",
-        f"{waiting} without a window or half read" if waiting else "",
+        f"{waiting} waiting" if waiting else "",
         f"{unread} not measured" if unread else "",
         f"{inside} inside" if inside else "",
     ]

@@ -4,18 +4,25 @@ A practitioner's numbers (common practice): a factory window of 0.0002 to 0.0022
 end play of 0.002 to 0.007 with 0.005 well inside, a cold lash 0.004 less than the hot one by its own sheet.
 """
 
+from functools import cache
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from inspect_app.bundle import Bundle, read_core
+from inspect_app.judge import fit_check
 from inspect_app.model.fit_answer import Fit
+from inspect_app.model.pieces import Piece
+from inspect_app.rulebook.engine import Engine
+from inspect_app.shipped import shipped
 from tests.judge.fit_engine import (
     BOLTED,
     MICROMETER,
     SHELLS,
     VEE,
+    book,
     checked,
     fit_of,
     journal,
@@ -413,7 +420,7 @@ def test_a_fit_that_only_some_engines_have_is_told_where_the_sheet_or_a_reading_
 def test_rings_of_one_groove_are_told_apart() -> None:
     items = [
         read("piston 1", "side_clearance", "ring_lands", "0.0025", station="top", conditions=["new ring"]),
-        read("piston 1", "side_clearance", "ring_lands", "0.0080", station="second", conditions=["new ring"]),
+        read("piston 1", "side_clearance", "ring_lands", "0.0006", station="second", conditions=["new ring"]),
     ]
     answer = checked(*items)
     top, second = (fit_of(answer, f"{name}-ring-side", "Piston 1, ring lands") for name in ("top", "second"))
@@ -460,3 +467,41 @@ def test_bolts_must_be_torqued_where_a_clearance_is_read() -> None:
     answer = checked(item, loose)
     states = [fit_of(answer, "rod-oil-clearance", f"rod {n}, big end").state for n in (1, 2)]
     assert states == ["inside", "open"]
+
+
+# ---- work that comes first ----
+
+
+@cache
+def demo(name: str) -> Bundle:
+    return read_core(shipped("demo_cores") / name)
+
+
+def demo_fit(fit: str, place: str, *pieces: Piece) -> Fit:
+    """A fit of the demo four, with pieces put in."""
+    bundle = demo("brackwater-four")
+    core = bundle.core.model_copy(update={"pieces": (*bundle.core.pieces, *pieces)})
+    return fit_of(fit_check(core, Engine(book(), bundle.sheet)), fit, place)
+
+
+def test_a_fit_of_parts_that_work_will_change_waits_for_the_work() -> None:
+    fit = demo_fit("piston-clearance", "bore 1")
+    assert [item.what for item in fit.missing] == [
+        "first the block is worked on: bore to size 0.020 in",
+        "first the piston is replaced",
+    ]
+    assert (fit.state, fit.changes, fit.says) == ("open", (), "")
+    assert fit.measured is not None, "what was read is told all the same"
+
+
+def test_a_part_that_was_replaced_is_waited_for_no_longer() -> None:
+    waits = demo_fit("crank-end-play", "thrust face")
+    assert [item.what for item in waits.missing] == ["first the crankshaft is replaced", "measure it"]
+    other = Piece(id="crankshaft-2", position="crankshaft", origin="exchange")
+    assert [item.what for item in demo_fit("crank-end-play", "thrust face", other).missing] == ["measure it"]
+
+
+def test_work_that_changes_other_sizes_is_not_waited_for() -> None:
+    """The head is milled, the chamber's valves are set all the same."""
+    fit = demo_fit("intake-valve-to-piston", "chamber 1")
+    assert [item.what for item in fit.missing] == ["measure it"]

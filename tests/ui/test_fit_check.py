@@ -116,7 +116,7 @@ def test_only_fits_that_are_out_or_close_are_drawn_with_both_ends_of_their_windo
         (fits(unread("a 1")), "No fit is measured yet"),
         (
             fits(fit("open", window=None), fit()),
-            "No fit out of its window, 1 without a window or half read, 1 inside",
+            "No fit out of its window, 1 waiting, 1 inside",
         ),
     ],
 )
