@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from inspect_app.model.answer import Answer, PartAnswer
-from inspect_app.ui import words
+from inspect_app.ui import figures, size_words, words
 
 _HEAD = ("Position", "Verdict", "Ways", "Cost", "Because", "Missing")
 _WIDTHS = (17, 18, 22, 6, 30, 32)
@@ -34,6 +34,8 @@ def _lines(answer: Answer) -> Iterator[str]:
         named = words.places(core.not_judged)
         yield f"Not judged, and in the total at the cheapest way not closed: {named}."
     yield from core.notes
+    yield from _sizes(answer)
+    yield from _half_known(answer)
     yield from _bill(answer)
 
 
@@ -66,6 +68,31 @@ def _line(cells: tuple[str, ...]) -> str:
         for cell, width, name in zip(cells, _WIDTHS, _HEAD, strict=True)
     ]
     return "  ".join(padded).rstrip()
+
+
+def _sizes(answer: Answer) -> Iterator[str]:
+    """The plan of each set of sizes, in full."""
+    for part in answer.parts:
+        for plan in part.size_plans:
+            yield f"{part.title}, {words.plain(plan.concern)}: {size_words.heading(plan)}."
+            for line in size_words.told(plan, answer.currency):
+                yield textwrap.fill(line, sum(_WIDTHS), initial_indent="  ", subsequent_indent="    ")
+            yield ""
+
+
+def _half_known(answer: Answer) -> Iterator[str]:
+    """Figures of which something is not read, beside the limit that they can still pass."""
+    found = [
+        f"  {part.title}, {words.place(figure.place)}, {figure.title}: "
+        f"{figures.against(figure.measured, figure.limit)}"
+        for part in answer.parts
+        for figure in part.figures
+        if figure.measured.bound != "exact" and figure.limit is not None
+    ]
+    if found:
+        yield "Not all is read, so that these can still move:"
+        yield from found
+        yield ""
 
 
 def _bill(answer: Answer) -> Iterator[str]:

@@ -4,7 +4,7 @@ from inspect_app.model.answer_figures import FigureShown, SizeNeed
 from inspect_app.pictures import words
 from inspect_app.pictures.limit_bar import Bar
 
-NEEDS_FROM = "from the least factor of wear to the largest"
+NEEDS_FROM = "wear shared to wear on one side"
 
 
 def figure_bar(figure: FigureShown, title: str) -> Bar | None:
@@ -34,10 +34,11 @@ def need_bar(need: SizeNeed, unit: str, title: str) -> Bar | None:
     return Bar(
         title=title,
         unit=unit,
-        value=need.usual,
+        value=words.rounded(need.usual, unit),
         upper=size_value(need.next_size, unit),
         limit_word="next size",
         value_word="needs",
+        note="from standard",
         span=(need.low, need.high),
         span_word=NEEDS_FROM,
     )

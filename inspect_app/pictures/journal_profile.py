@@ -57,26 +57,15 @@ def journal_profile(
         raise ValueError("no journal to draw")
     room, across = Room(width), per_mm(journals)
     along = along_per_mm(journals, room.long - 2 * room.before)
-    columns, outside, notes = (
-        min(columns, len(panels)),
-        _outside(journals, across),
-        footnotes(journals, across, along),
-    )
+    columns, outside = min(columns, len(panels)), _outside(journals, across)
+    notes = footnotes(journals, across, along)
     high = TOP + THICK + FOOT + 2 * outside
     rows = -(-len(panels) // columns)
-    drawn = (
-        piece
-        for at, (journal, first) in enumerate(panels)
-        for piece in _panel(
-            walls(
-                journal, first, width * (at % columns), high * (at // columns) + outside, across, along, width
-            ),
-            high * (at // columns) + TITLE_AT,
-            outside,
-            room,
-            ground,
-        )
-    )
+    drawn: list[Svg] = []
+    for at, (journal, first) in enumerate(panels):
+        x, y = width * (at % columns), high * (at // columns)
+        edges = walls(journal, first, x, y + outside, across, along, width)
+        drawn += _panel(edges, y + TITLE_AT, outside, room, ground)
     return document(
         width * columns,
         high * rows + foot(notes),

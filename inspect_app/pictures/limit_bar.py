@@ -102,7 +102,7 @@ def limit_bar(bar: Bar, ground: Ground, width: float = WIDTH) -> Svg:
     """Draw the bar with its title above and unit, whose limit and any note below."""
     on = bar_scale(bar, width)
     room = on.right - on.left
-    notes = _notes(bar) if width < WIDTH else _in_lines(_notes(bar), room)
+    notes = _in_lines(_notes(bar), room)
     places = max(on.decimals, _places(bar))
     labels = [words.number(tick, on.decimals) for tick in on.ticks]
     return document(
@@ -110,13 +110,13 @@ def limit_bar(bar: Bar, ground: Ground, width: float = WIDTH) -> Svg:
         HEIGHT + NOTE_LINE * (len(notes) - 1),
         f"{bar.title}: {spoken(bar)}",
         hatches(ground),
-        strong(MARGIN, TITLE_AT, fitted(bar.title, 15, room), ground),
+        strong(MARGIN, TITLE_AT, fitted(bar.title, 15, room + MARGIN - 8), ground),
         *_beyond(bar, on, ground),
         rule(on, LINE_AT, labels, ground),
         *_limits(bar, on, places, ground),
         *_needle(bar, on, places, ground),
         *(
-            text(MARGIN, NOTE_AT + NOTE_LINE * at, fitted(note, 13, room), ground, soft=True)
+            text(MARGIN, NOTE_AT + NOTE_LINE * at, fitted(note, 13, room + MARGIN - 8), ground, soft=True)
             for at, note in enumerate(notes)
         ),
     )
@@ -136,7 +136,7 @@ def spoken(bar: Bar) -> str:
 def _places(bar: Bar) -> int:
     """The places that tell value, uncertainty and limits, at most two more than a gauge shows."""
     numbers = [*bar.limits, *([bar.value] if bar.value is not None else [])]
-    usual = {"in": 4, "mm": 3}.get(bar.unit, 0)
+    usual = words.GAUGE_PLACES.get(bar.unit, 0)
     needed = (next((d for d in range(9) if abs(round(n, d) - n) < 1e-9), 9) for n in numbers)
     return min(usual + 2, max(usual, *needed)) if numbers else usual
 

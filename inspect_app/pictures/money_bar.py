@@ -12,7 +12,7 @@ from inspect_app.pictures.tokens import DRAWN, Ground
 WIDTH, NARROW = 480, 340
 MARGIN = 34
 ROW, FIRST, FOOT = 50, 20, 46
-TICK_ROOM = 80
+TICK_ROOM, LABEL_EDGE = 80, 8
 
 
 @dataclass(frozen=True)
@@ -57,12 +57,15 @@ def _likely(amount: Amount, currency: str) -> str:
 
 def _row(amount: Amount, at: int, on: Scale, currency: str, ground: Ground) -> Iterator[Svg]:
     y = FIRST + ROW * at
-    said = fitted(f"{amount.label}: {_likely(amount, currency)}", 14, on.right - on.left)
+    edge = on.left - LABEL_EDGE
+    said = fitted(f"{amount.label}: {_likely(amount, currency)}", 14, on.right - on.left + 2 * edge)
     if amount.spread is None:
         yield text(on.left, y, f"{said}, a price is missing", ground, soft=True)
         return
     pointer, room = on.at(amount.spread.likely), text_width(said, 14) / 2
-    yield strong(min(max(pointer, on.left + room), on.right - room), y, said, ground, anchor="middle")
+    yield strong(
+        min(max(pointer, LABEL_EDGE + room), on.right + edge - room), y, said, ground, anchor="middle"
+    )
     yield polygon([(pointer - 5, y + 10), (pointer + 5, y + 10), (pointer, y + 20)], fill=ground.ink)
     yield capped(on.at(amount.spread.low), on.at(amount.spread.high), y + 22, ground)
     ring: dict[str, Value] = {"fill": ground.paper, "stroke": ground.ink, "stroke_width": DRAWN}

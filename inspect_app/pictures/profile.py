@@ -99,14 +99,12 @@ def footnotes(profiles: Sequence[Profile], across: float, along: float) -> list[
     """
     units = " and ".join(dict.fromkeys(profile.unit for profile in profiles))
     known = all(profile.unworn is not None for profile in profiles)
+    cut = ["two-dot line: the size to cut to"] if any(p.listed is not None for p in profiles) else []
     start = "from the unworn size" if known else "in full where the unworn size is not known"
     if all(profile.at for profile in profiles):
-        return [f"{units}, {start}", exaggeration(across / along)]
-    return [
-        f"{units}, {start}",
-        "differences in size drawn far too large;",
-        "no distance between stations is given",
-    ]
+        return [f"{units}, {start}", *cut, exaggeration(across / along)]
+    even = "stations drawn evenly, as no distance is given"
+    return [f"{units}, {start}", *cut, "differences in size drawn far too large", even]
 
 
 def foot(lines: Sequence[str]) -> float:

@@ -25,6 +25,8 @@ LIMITS_FROM: dict[LimitFrom, str] = {
 AGAINST: dict[Against, str] = {"limit": "limit", "size": "size", "metal left": "least wall"}
 VALUES: dict[Against, str] = {"limit": "read", "size": "needs", "metal left": "leaves"}
 BOUNDS: dict[Bound, str] = {"exact": "", "at_least": "at least ", "at_most": "at most "}
+_HALVES_UP = 1e-9
+GAUGE_PLACES = {"in": 4, "mm": 3}
 _SYMBOLS = {"USD": "$", "EUR": "€", "GBP": "£"}
 
 
@@ -45,6 +47,12 @@ def number(value: float, decimals: int) -> str:
     text = f"{value:.{decimals}f}"
     negative = text.startswith("-") and float(text) != 0
     return f"{MINUS if negative else ''}{text.lstrip('-')}"
+
+
+def rounded(value: float, unit: str) -> float:
+    """Round to the places that a gauge of the unit shows, halves up; another unit is left as it is."""
+    places = GAUGE_PLACES.get(unit)
+    return value if places is None else round(value + _HALVES_UP, places)
 
 
 def signed(value: float, decimals: int) -> str:

@@ -13,15 +13,25 @@ def title_block(answer: Answer, view: str) -> Html:
     core = answer.core
     last = f", last {core.evidence.last}" if core.evidence.last else ""
     counted = f"{core.evidence.count} item{'' if core.evidence.count == 1 else 's'}{last}"
-    return tag(
-        "div",
-        _cell("Core", core.title, first=True),
-        _cell("View", f"{view}, {words.STAGES[core.stage].lower()}", first=True),
-        _cell("Built to", words.BUILD_STANDARDS[core.build_standard]),
-        _cell("Evidence", counted),
-        _cell("Rules and prices", f"{_rules(answer)}; {answer.prices.title}, {answer.prices.date}"),
-        cls="ia-title",
+    return title_strip(
+        ("Core", core.title),
+        ("View", f"{view}, {words.STAGES[core.stage].lower()}"),
+        ("Built to", words.BUILD_STANDARDS[core.build_standard]),
+        ("Evidence", counted),
+        ("Rules and prices", rules_and_prices(answer)),
     )
+
+
+def title_strip(*cells: tuple[str, str]) -> Html:
+    """Build a ruled strip of labels and values; a phone shows the first two."""
+    return tag(
+        "div", *(_cell(label, text, first=at < 2) for at, (label, text) in enumerate(cells)), cls="ia-title"
+    )
+
+
+def rules_and_prices(answer: Answer) -> str:
+    """Say by which rules and prices an answer was made."""
+    return f"{_rules(answer)}; {answer.prices.title}, {answer.prices.date}"
 
 
 def _rules(answer: Answer) -> str:

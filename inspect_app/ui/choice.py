@@ -32,6 +32,7 @@ def _chosen(slots: dict[str, Slot]) -> Slot | None:
         format_func=lambda core_id: _title(slots[core_id]),
         key="core_chosen",
         on_change=_follow,
+        label_visibility="collapsed",
         width=420,
     )
     return slots.get(chosen) if chosen else None

@@ -4,13 +4,11 @@ import math
 
 from inspect_app.model.answer import CloseCall, Closed
 from inspect_app.model.answer_figures import LimitShown, Measured
-from inspect_app.pictures.words import HARD_SPACE, LIMITS_FROM
+from inspect_app.pictures.words import AGAINST, BOUNDS, GAUGE_PLACES, HARD_SPACE, LIMITS_FROM
 from inspect_app.pictures.words import MINUS as MINUS
 from inspect_app.pictures.words import money as money
 from inspect_app.pictures.words import number as number
 from inspect_app.ui.words import place, plain, sentence
-
-_DECIMALS = {"in": 4, "mm": 3}
 
 
 def quantity(value: float) -> str:
@@ -20,15 +18,17 @@ def quantity(value: float) -> str:
 
 
 def measured(figure: Measured, places: int | None = None) -> str:
-    """Write a figure with its uncertainty and unit, on one line: "0.0077 ± 0.0002 in".
+    """Write a figure with its uncertainty and unit, on one line: "at least 0.0077 ± 0.0002 in".
 
     `places` is the number of places; without it those of a gauge for that unit.
     """
     shown = decimals(figure.unit, figure.value) if places is None else places
-    return HARD_SPACE.join([number(figure.value, shown), *_give(figure.u, shown), figure.unit]).strip()
+    value = f"{BOUNDS[figure.bound].replace(' ', HARD_SPACE)}{number(figure.value, shown)}"
+    return HARD_SPACE.join([value, *give(figure.u, shown), figure.unit]).strip()
 
 
-def _give(u: float, places: int) -> list[str]:
+def give(u: float, places: int) -> list[str]:
+    """Write an uncertainty as pieces of a line; none for none."""
     if u <= 0:
         return []
     least = 10.0**-places
@@ -48,8 +48,8 @@ def against(figure: Measured, limit: LimitShown) -> str:
 
 def decimals(unit: str, value: float) -> int:
     """Return the places to show: those of the gauge for a length, else enough for three figures."""
-    if unit in _DECIMALS:
-        return _DECIMALS[unit]
+    if unit in GAUGE_PLACES:
+        return GAUGE_PLACES[unit]
     return max(0, 2 - math.floor(math.log10(abs(value)))) if value and math.isfinite(value) else 0
 
 
@@ -59,10 +59,14 @@ def against_limit(reason: Closed) -> str:
         return ""
     if reason.limit is None:
         return f"Measured {measured(reason.measured)}."
-    whose = f", {LIMITS_FROM[reason.limit_from]}" if reason.limit_from else ""
+    named = f", the {AGAINST[reason.against]}" if reason.against != "limit" else ""
+    whose = f", {LIMITS_FROM[reason.limit_from]}" if reason.limit_from else named
     past = f"; {_past(reason.margin, reason.measured.unit)}" if reason.margin is not None else ""
     chance = f"; {odds(reason.p_beyond)} beyond" if reason.p_beyond is not None else ""
-    return f"Measured {against(reason.measured, reason.limit)}{whose}{past}{chance}."
+    return f"{_VALUES[reason.against]} {against(reason.measured, reason.limit)}{whose}{past}{chance}."
+
+
+_VALUES = {"limit": "Measured", "size": "Needs", "metal left": "Leaves"}
 
 
 def _past(margin: float, unit: str) -> str:

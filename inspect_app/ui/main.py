@@ -6,14 +6,16 @@ from inspect_app.ui import fit_check, rack, shelf, theme, verdict
 
 st.set_page_config(page_title="Inspect", layout="wide")
 st.html(theme.style(st.context.theme.type))
-page = st.navigation(
-    [
-        st.Page(rack.page, title="Rack", url_path="rack", default=True),
-        st.Page(verdict.page, title="Verdict", url_path="verdict"),
-        st.Page(fit_check.page, title="Fit check", url_path="fits"),
-    ],
-    position="top",
-)
+pages = [
+    st.Page(rack.page, title="Rack", url_path="rack", default=True),
+    st.Page(verdict.page, title="Verdict", url_path="verdict"),
+    st.Page(fit_check.page, title="Fit check", url_path="fits"),
+]
+page = st.navigation(pages, position="hidden")
+# Streamlit's own bar folds away behind an arrow on a phone; these links stay in sight.
+with st.container(horizontal=True, key="pages"):
+    for one in pages:
+        st.page_link(one)
 try:
     page.run()
 except Exception as error:

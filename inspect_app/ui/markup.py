@@ -38,12 +38,19 @@ def lines(*texts: str, cls: str = "") -> Html:
 
 
 def table(
-    head: Sequence[str], rows: Sequence[Sequence[str]], *, numbers: frozenset[int], cls: str = ""
+    head: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    *,
+    numbers: frozenset[int],
+    cls: str = "",
+    stacked: bool = True,
 ) -> Html:
     """Build a table; the columns in `numbers` (from 0) stand right.
 
-    Each cell carries its column's head, which the narrow layout shows beside it.
+    Each cell carries its column's head, which the narrow layout shows beside it where rows are `stacked`
+    there; a table of few and short columns need not be.
     """
+    named = "ia-table" if stacked else ""
     top = (tag("th", text, cls=_side(at, numbers), scope="col") for at, text in enumerate(head))
     body = (
         tag(
@@ -52,7 +59,7 @@ def table(
         )
         for row in rows
     )
-    return tag("table", tag("thead", tag("tr", *top)), tag("tbody", *body), cls=f"ia-table {cls}".strip())
+    return tag("table", tag("thead", tag("tr", *top)), tag("tbody", *body), cls=f"{named} {cls}".strip())
 
 
 def _side(column: int, numbers: frozenset[int]) -> str:

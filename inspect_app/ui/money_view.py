@@ -1,26 +1,23 @@
 """What the choices for a core leave in hand, and the bill line by line."""
 
 from inspect_app.model.answer import Answer, BillLine, ChoiceValue
-from inspect_app.model.frozen import CoreChoice, Spread
-from inspect_app.ui import figures, words
+from inspect_app.model.frozen import Spread
+from inspect_app.ui import drawings, figures, words
 from inspect_app.ui.markup import Html, join, lines, table, tag
 
-_CHOICES: dict[CoreChoice, str] = {
-    "build": "Built, less the bill, it leaves",
-    "break": "In parts it brings",
-    "let_go": "Let go, it brings",
-}
 _HEAD = ("Likely", "Low", "High", "Mean")
 
 
 def choices(answer: Answer) -> Html:
-    """Build the table of what each choice leaves; the one chosen says so in words."""
+    """Build the drawing of what each choice leaves, and the same as a table behind a line that opens."""
     rows = [_choice(choice, answer) for choice in answer.choices]
     unknown = any(choice.value is None for choice in answer.choices)
-    note = "The highest mean is chosen, and the sentence gives means; mean = (low + likely + high) / 3."
+    figured = table(("Choice", *_HEAD), rows, numbers=frozenset({1, 2, 3, 4}), cls="ia-choices")
+    note = "Line: low to high. Pointer: likely. Ring: mean, by which the choice is made."
     return join(
-        table(("Choice", *_HEAD), rows, numbers=frozenset({1, 2, 3, 4}), cls="ia-choices"),
+        drawings.money_place(),
         lines(note, "Not known: a figure it needs is not entered." if unknown else "", cls="ia-soft"),
+        tag("details", tag("summary", "The same in figures"), figured, cls="ia-more"),
     )
 
 
@@ -33,8 +30,16 @@ def hope(answer: Answer) -> str:
     return f"{count} of {total} parts {verb} not judged; the bill takes each at its cheapest way not closed."
 
 
+def in_a_line(answer: Answer) -> str:
+    """Say the bill in a line: likely, and from where to where."""
+    cost = answer.core.cost
+    likely, low, high = (figures.money(end, answer.currency) for end in (cost.likely, cost.low, cost.high))
+    often = ", eight times in ten" if cost.basis == "sampled" else ""
+    return f"Bill: likely {likely}{often} from {low} to {high}."
+
+
 def _choice(choice: ChoiceValue, answer: Answer) -> tuple[str, ...]:
-    said = _CHOICES[choice.choice]
+    said = drawings.CHOICES[choice.choice]
     name: str = said
     if choice.choice == answer.core.verdict:
         name = join(tag("strong", said), " (chosen)")

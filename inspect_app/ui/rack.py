@@ -4,18 +4,19 @@ from urllib.parse import quote
 
 import streamlit as st
 
-from inspect_app.ui import figures, shelf, words
-from inspect_app.ui.blocks import heading, show
-from inspect_app.ui.markup import Html, join, lines, table, tag
+from inspect_app.model.answer import Answer
+from inspect_app.ui import drawings, figures, parts_view, shelf, words
+from inspect_app.ui.blocks import heading, rules_and_prices, show, title_strip
+from inspect_app.ui.markup import EMPTY, Html, join, lines, tag
 from inspect_app.ui.shelf import Slot
 
 AT_MOST = 200
-_HEAD = ("Core", "Stage", "Verdict", "Waits for", "Cost, likely")
+_HEAD = ("Core", "Verdict and parts", "Waits for", "Money, likely")
 _ORDER = {None: 1, "provisional": 2, "settled": 3}
 
 
 def page() -> None:
-    """Draw the page: a table with a link to each core's verdict."""
+    """Draw the page: a row for each core that leads to its verdict."""
     slots = sorted(shelf.current().list(), key=_waiting_first)
     if not slots:
         show(_empty())
@@ -24,9 +25,19 @@ def page() -> None:
     found = [slot for slot in slots if wanted.casefold() in _title(slot).casefold()]
     shown = found[:AT_MOST]
     cut = f"{len(shown)} of {len(found)} shown. Type a part of the title to see fewer."
-    rows = table(_HEAD, [_row(slot) for slot in shown], numbers=frozenset({4}), cls="ia-rack")
+    head = tag(
+        "div", *(tag("span", text) for text in _HEAD), cls="ia-rack-head ia-wide-only", aria_hidden="true"
+    )
+    rows = tag("div", head, *map(_row, shown), cls="ia-rack")
     show(
-        tag("div", heading(_counted(slots)), rows, lines(cut if len(found) > AT_MOST else ""), cls="ia-page")
+        tag(
+            "div",
+            _strip(slots),
+            heading(_counted(slots)),
+            rows,
+            lines(cut if len(found) > AT_MOST else ""),
+            cls="ia-page",
+        )
     )
 
 
@@ -40,6 +51,12 @@ def _title(slot: Slot) -> str:
     return slot.answer.core.title if slot.answer else slot.id
 
 
+def _strip(slots: list[Slot]) -> Html:
+    known = next((slot.answer for slot in slots if slot.answer), None)
+    said = [("Rules and prices", rules_and_prices(known))] if known else []
+    return title_strip(("View", "Rack"), ("Cores", f"{len(slots)}"), *said)
+
+
 def _counted(slots: list[Slot]) -> str:
     waiting = sum(slot.answer is None or slot.answer.core.standing != "settled" for slot in slots)
     cores = "1 core" if len(slots) == 1 else f"{len(slots)} cores"
@@ -48,27 +65,45 @@ def _counted(slots: list[Slot]) -> str:
     return f"{cores}, {waiting} {'waits' if waiting == 1 else 'wait'} for something"
 
 
-def _row(slot: Slot) -> tuple[str, ...]:
-    link = tag("a", _title(slot), href=f"/verdict?core={quote(slot.id, safe='')}")
-    if slot.answer is None:
-        return link, "", "Cannot be judged", slot.problem or "", ""
-    core = slot.answer.core
+def _row(slot: Slot) -> Html:
+    answer = slot.answer
+    cells = _told(answer) if answer else (_cell(tag("strong", "Cannot be judged")), _cell(slot.problem or ""))
+    stage = words.STAGES[answer.core.stage] if answer else ""
+    named = tag("span", tag("span", _title(slot), cls="ia-core-title"), tag("span", stage, cls="ia-soft"))
+    return tag("a", named, *cells, cls="ia-core", href=f"/verdict?core={quote(slot.id, safe='')}")
+
+
+def _told(answer: Answer) -> tuple[Html, Html, Html]:
+    core = answer.core
+    verdict = tag("strong", words.core_verdict(core))
+    waits = core.waits_for or "nothing"
     return (
-        link,
-        words.STAGES[core.stage],
-        words.core_verdict(core),
-        core.waits_for or "nothing",
-        _cost(slot),
+        _cell(verdict, parts_view.counted_with_marks(answer)),
+        _cell(tag("span", "Waits for: ", cls="ia-narrow-only"), waits),
+        tag("span", _money(answer), cls="ia-core-money"),
     )
 
 
-def _cost(slot: Slot) -> Html:
-    answer = slot.answer
-    if answer is None:
-        return join()
-    missing = len(answer.core.not_judged)
-    note = f"{missing} part{'' if missing == 1 else 's'} not judged" if missing else ""
-    return join(figures.money(answer.core.cost.likely, answer.currency), tag("div", note, cls="ia-soft"))
+def _cell(*pieces: str) -> Html:
+    return tag("span", *pieces)
+
+
+def _money(answer: Answer) -> Html:
+    """What the choice that was made leaves, with its ends; and the bill."""
+    cost = figures.money(answer.core.cost.likely, answer.currency)
+    chosen = next((c for c in answer.choices if c.choice == answer.core.verdict), None)
+    bill = tag("span", f"Bill {cost}", cls="ia-soft")
+    if chosen is None or chosen.value is None:
+        return bill
+    low, likely, high = (
+        figures.money(end, answer.currency)
+        for end in (chosen.value.low, chosen.value.likely, chosen.value.high)
+    )
+    return join(
+        tag("span", drawings.CHOICES[chosen.choice], cls="ia-soft"),
+        tag("span", tag("strong", likely), tag("span", f", {low} to {high}", cls="ia-soft")),
+        bill if chosen.choice == "build" else EMPTY,
+    )
 
 
 def _empty() -> Html:

@@ -89,7 +89,7 @@ def _options(port: int) -> dict[str, theme.Option]:
         "server.headless": True,
         "server.fileWatcherType": "none",
         "browser.gatherUsageStats": False,
-        "client.toolbarMode": "viewer",
+        "client.toolbarMode": "minimal",
         "client.showErrorDetails": "none",
         "client.showErrorLinks": False,
         "runner.magicEnabled": False,

@@ -1,13 +1,21 @@
-"""The Verdict: the answer about one core, its money, and every part with the reasons."""
+"""The Verdict: the answer about one core, its money, its map, and one part with all that stands behind it."""
 
-from collections import Counter
 from urllib.parse import quote
 
 from inspect_app.model.answer import Answer
 from inspect_app.pictures.plan import Plan
-from inspect_app.ui import blocks, drawings, money_view, parts_view, words
+from inspect_app.ui import (
+    blocks,
+    drawings,
+    money_view,
+    part_choice,
+    part_drawings,
+    part_panel,
+    parts_view,
+    words,
+)
 from inspect_app.ui.choice import chosen_core
-from inspect_app.ui.markup import Html, lines, tag
+from inspect_app.ui.markup import EMPTY, Html, lines, tag
 
 
 def page() -> None:
@@ -18,34 +26,39 @@ def page() -> None:
 
 
 def _draw(answer: Answer, plan: Plan | None) -> None:
-    core = answer.core
-    waits = words.sentence(f"waits for: {core.waits_for}") if core.waits_for else ""
-    told = lines(core.why, money_view.hope(answer), waits, *core.notes)
-    said = tag("div", blocks.heading(words.core_verdict(core)), told)
-    money = tag("div", money_view.choices(answer))
+    shown, on = part_choice.shown_part(answer), drawings.ground()
+    core = tag("div", drawings.map_place(plan), cls="ia-at-map")
+    panel = part_panel.panel(shown, answer) if shown else EMPTY
+    listed = tag("div", blocks.section(_parts(answer)), parts_view.parts(answer, shown), cls="ia-at-list")
     blocks.show(
         tag(
             "div",
             blocks.title_block(answer, "Verdict"),
-            tag("div", said, money, cls="ia-two"),
-            blocks.section(_parts_counted(answer)),
-            drawings.map_place(plan),
-            parts_view.parts(answer),
+            _head(answer),
+            tag("div", core, tag("div", panel, cls="ia-at-panel"), listed, cls="ia-core-grid"),
             blocks.section("Bill"),
             money_view.bill(answer),
-            lines(_to_the_fits(core.id)),
+            lines(_to_the_fits(answer.core.id)),
             cls="ia-page",
         )
     )
-    drawings.show(drawings.drawings(answer, plan, drawings.ground()))
+    drawn = drawings.core_drawings(answer, plan, on)
+    if shown:
+        drawn |= part_drawings.part_drawings(shown, on)
+    drawings.show(drawn, part=shown.position if shown else "", on_part=part_choice.follow)
+
+
+def _head(answer: Answer) -> Html:
+    core = answer.core
+    waits = words.sentence(f"waits for: {core.waits_for}") if core.waits_for else ""
+    told = lines(core.why, money_view.in_a_line(answer), money_view.hope(answer), waits, *core.notes)
+    said = tag("div", blocks.heading(words.core_verdict(core)), told)
+    return tag("div", said, tag("div", money_view.choices(answer)), cls="ia-two ia-head")
 
 
 def _to_the_fits(core_id: str) -> Html:
     return tag("a", "Fit check of this core", href=f"/fits?core={quote(core_id, safe='')}")
 
 
-def _parts_counted(answer: Answer) -> str:
-    counts = Counter(words.verdict(part.verdict) for part in answer.parts)
-    order = (*words.VERDICTS.values(), words.NOT_JUDGED)
-    counted = ", ".join(f"{counts[name]} {name.lower()}" for name in order if counts[name])
-    return f"Parts: {counted}" if counted else "Parts: none"
+def _parts(answer: Answer) -> str:
+    return f"Parts: {parts_view.counted(answer)}" if answer.parts else "Parts: none"

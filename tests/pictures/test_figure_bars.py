@@ -46,12 +46,12 @@ def test_a_need_is_drawn_from_least_to_largest_before_the_next_size() -> None:
     assert bar is not None
     drawing, on = limit_bar(bar, LIGHT), bar_scale(bar)
     (needle,), (limit,) = (of_class(drawing, name) for name in ("needle", "limit"))
-    assert at(needle, "x1")[0] == pytest.approx(on.at(0.01515), abs=0.01)
+    assert at(needle, "x1")[0] == pytest.approx(on.at(0.0152), abs=0.01)
     assert at(limit, "x1")[0] == pytest.approx(on.at(0.020), abs=0.01)
     assert f'x1="{on.at(0.0118):.2f}"' in drawing
     assert f'x2="{on.at(0.0185):.2f}"' in drawing
-    assert "next size 0.02000" in texts(drawing)
-    assert "needs 0.01515" in texts(drawing)
+    assert "next size 0.0200" in texts(drawing)
+    assert "needs 0.0152" in texts(drawing)
     assert not any(said.startswith("limit") for said in texts(drawing))
     assert outside(drawing) == []
 

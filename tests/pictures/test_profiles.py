@@ -47,7 +47,11 @@ def test_a_bore_says_each_deviation_and_what_was_not_read() -> None:
     assert {"+0.0077", "+0.0052", "+0.0043", "+0.0031", "+0.0014", "not read"} <= set(drawn)
     assert {"Bore 2", "top, 8 mm", "bottom, 120 mm", "unworn, across", "unworn, along"} <= set(drawn)
     assert drawn.count("0.020 over") == 2
-    assert drawn[-2:] == ["in, from the unworn size", "differences in size drawn about 81 times too large"]
+    assert drawn[-3:] == [
+        "in, from the unworn size",
+        "two-dot line: the size to cut to",
+        "differences in size drawn about 81 times too large",
+    ]
 
 
 def test_readings_and_lines_of_a_bore_stand_to_scale() -> None:
@@ -170,7 +174,7 @@ def test_without_distances_stations_stand_evenly_and_no_depth_is_written() -> No
     depths = [at(n, "cy")[0] for n in of_class(drawing, "reading")]
     assert depths[2] - depths[1] == pytest.approx(depths[1] - depths[0])
     assert not any("mm" in said for said in texts(drawing) if said[0] in "tmb")
-    assert texts(drawing)[-1] == "no distance between stations is given"
+    assert texts(drawing)[-1] == "stations drawn evenly, as no distance is given"
 
 
 @pytest.mark.parametrize("name", DRAW)

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from inspect_app.model import answer as a
+from inspect_app.model import answer_figures as af
 from inspect_app.model.problems import Problem, Problems
 
 NASTY = '<img src=x onerror="alert(1)"> **bold** & co'
@@ -88,6 +89,81 @@ def crankshaft() -> a.PartAnswer:
     )
 
 
+def figure(**changes: Any) -> af.FigureShown:
+    """A taper past its limit; `changes` replace fields."""
+    fields: dict[str, Any] = {
+        "quantity": "taper",
+        "title": "taper (two-point)",
+        "place": "bore 1",
+        "measured": a.Measured(value=0.0051, unit="in", u=0.0001),
+        "worse": "above",
+        "limit": a.LimitShown(value=0.0005, unit="in"),
+        "limit_from": "maker",
+        "decision": "simple",
+        "p_beyond": 1.0,
+        "state": "beyond",
+    }
+    return af.FigureShown(**(fields | changes))
+
+
+def profile(place: str = "bore 2", **changes: Any) -> af.Profile:
+    """A bore read at two of three stations, in mm, with the size it is to be cut to."""
+    read = {("top", "across"): 87.47, ("top", "along"): 87.42, ("middle", "across"): 87.40}
+    stations, directions = ("top", "middle", "bottom"), ("across", "along")
+    fields: dict[str, Any] = {
+        "place": place,
+        "quantity": "diameter",
+        "body": "hole",
+        "unit": "in",
+        "stations": stations,
+        "directions": directions,
+        "points": tuple(
+            af.ProfilePoint(station=s, direction=d, value=read.get((s, d)))
+            for s in stations
+            for d in directions
+        ),
+        "unworn": 87.3,
+        "cut_to": 87.8,
+        "cut_name": "0.020 in",
+    }
+    return af.Profile(**(fields | changes))
+
+
+def need(place: str, low: float, usual: float, high: float, **changes: Any) -> af.SizeNeed:
+    """What one place needs; the sum is told for the usual factor."""
+    shown = "0.0001 + 1.5 x 0.0067 + 2 x 0.001 + 0.003 = 0.01515 in"
+    fields: dict[str, Any] = {"next_size": "0.020 in", "shown": shown, "left": None}
+    return af.SizeNeed(place=place, low=low, usual=usual, high=high, **(fields | changes))
+
+
+def bored(size: str = "0.020 in", **changes: Any) -> af.WayTaken:
+    """All bores cut to one size."""
+    return af.WayTaken(concern="bores", way="bore", size=size, **changes)
+
+
+def size_plan(**changes: Any) -> af.SizePlan:
+    """Four bores to one size, with the next best and what would change it."""
+    fields: dict[str, Any] = {
+        "concern": "bores",
+        "unit": "in",
+        "needs": (
+            need("bore 1", 0.0092, 0.01225, 0.0153),
+            need("bore 2", 0.0118, 0.01515, 0.0185),
+            need("bore 3", 0.0096, 0.0128, 0.016),
+            need("bore 4", 0.009, 0.01195, 0.0149),
+        ),
+        "best": bored(),
+        "cost": spread(160),
+        "decided_by": "bore 2",
+        "left_over": ("0.030 in", "0.040 in"),
+        "runner_up": bored("0.030 in"),
+        "costs_more": 12.0,
+        "why_not": None,
+        "flips": (af.SizeChange(of="need", what="bore 2", by=0.0082, then=bored("0.030 in")),),
+    }
+    return af.SizePlan(**(fields | changes))
+
+
 def block() -> a.PartAnswer:
     """A part reconditioned, provisional on a pressure test, with a close call."""
     return part(
@@ -114,6 +190,13 @@ def block() -> a.PartAnswer:
             ),
         ),
         open_points=(a.OpenPoint(what="pressure test", place="jacket", needed_for=("own",)),),
+        figures=(
+            figure(),
+            figure(place="bore 2", measured=a.Measured(value=0.0063, unit="in", u=0.0002, bound="at_least")),
+            figure(quantity="clean_up", title="clean-up size", limit=None, limit_from=None, state="no limit"),
+        ),
+        profiles=(profile("bore 1"), profile("bore 2")),
+        size_plans=(size_plan(),),
         options=(
             a.Option(
                 source="own",

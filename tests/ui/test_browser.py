@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.ui import made
 from tests.ui.conftest import start_server
 from tests.ui.made import put_core
 
@@ -53,16 +54,55 @@ def test_rack_leads_to_a_verdict(page: Page, address: str) -> None:
     assert page.url == f"{address}/verdict?core=0417"
 
 
-def test_verdict_opens_a_part_to_its_reasons(page: Page, address: str) -> None:
+def test_a_line_of_the_list_shows_the_part_without_loading_the_page_again(page: Page, address: str) -> None:
     page.goto(f"{address}/verdict?core=0417")
-    crankshaft = page.locator("details", has_text="Crankshaft").first
     expect(page.get_by_text("It can break in service")).not_to_be_visible()
-    page.locator("summary", has_text="Crankshaft").click()
+    page.evaluate("window.here = true")
+    page.locator("a.ia-part", has_text="Crankshaft").click()
     expect(page.get_by_text("It can break in service")).to_be_visible()
-    expect(crankshaft).to_be_visible()
-    for summary in page.locator("summary").all()[2:]:
-        summary.click()
+    expect(page.locator("[data-panel] h2")).to_be_in_viewport()
+    assert page.evaluate("window.here") is True
+    page.wait_for_url("**part=crankshaft**")
+    page.reload()
+    expect(page.locator("[data-panel] h2")).to_have_text("Crankshaft")
+
+
+@pytest.mark.parametrize("part", [part.position for part in made.answer().parts])
+def test_no_panel_scrolls_sideways_with_all_of_it_open(page: Page, address: str, part: str) -> None:
+    page.goto(f"{address}/verdict?core=0417&part={part}")
+    expect(page.locator(f'[data-panel="{part}"]')).to_be_visible()
+    page.evaluate("document.querySelectorAll('details').forEach(line => { line.open = true; })")
     _no_sideways_scroll(page)
+    right = page.locator("[data-panel]").bounding_box()
+    assert right is not None
+    wide = page.evaluate(
+        """() => { const end = document.querySelector('[data-panel]').getBoundingClientRect().right;
+        return [...document.querySelectorAll('[data-panel] *')]
+            .filter(e => e.getBoundingClientRect().right > end + 1).map(e => e.outerHTML.slice(0, 60)); }"""
+    )
+    assert wide == []
+
+
+def test_links_and_lines_are_large_enough_for_a_thumb(browser: Browser, address: str) -> None:
+    page = browser.new_page(viewport={"width": 390, "height": 844})
+    for path, links in (("/", ".ia-core"), ("/verdict?core=0417", ".ia-part, .ia-panel summary")):
+        page.goto(address + path)
+        expect(page.locator(links).first).to_be_visible()
+        pages = page.locator(".st-key-pages a").all()
+        assert len(pages) >= 2
+        for target in [*pages, *page.locator(links).all()]:
+            box = target.bounding_box()
+            assert box is not None
+            assert box["height"] >= 48
+    page.close()
+
+
+def test_pages_are_in_sight_and_lead_to_each_other_and_no_menu_is_shown(page: Page, address: str) -> None:
+    page.goto(address)
+    expect(page.locator(".st-key-pages a").first).to_be_in_viewport()
+    page.locator(".st-key-pages a", has_text="Verdict").click()
+    expect(page.locator("h1")).to_have_text("Build it, provisional")
+    expect(page.get_by_test_id("stMainMenu")).to_have_count(0)
 
 
 def test_typed_markup_is_shown_as_typed(page: Page, address: str) -> None:

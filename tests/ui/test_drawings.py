@@ -6,11 +6,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
+from inspect_app.model import answer as a
+from inspect_app.model.answer import PartAnswer
 from inspect_app.pictures.tokens import DARK, LIGHT
-from inspect_app.ui import drawings, parts_view, shelf
+from inspect_app.ui import drawings, money_view, part_drawings, part_panel, shelf
 from inspect_app.ui.markup import join
 from inspect_app.ui.shelf import Shelf
-from tests.pictures.support import NASTY, outside, plan
+from tests.pictures.support import NASTY, outside, parsed, plan, texts
 from tests.ui import made
 from tests.ui.made import judge_made, put_core
 
@@ -19,32 +21,70 @@ def places(html: str) -> list[str]:
     return [name.replace("&#x27;", "'") for name in re.findall(r'data-drawing="([^"]*)"', html)]
 
 
-def test_every_place_has_its_drawing_and_every_drawing_its_place() -> None:
+@pytest.mark.parametrize("part", made.answer().parts, ids=lambda part: part.position)
+def test_every_place_has_its_drawing_and_every_drawing_its_place(part: PartAnswer) -> None:
     answer = made.answer()
-    html = join(drawings.map_place(plan("V6")), parts_view.parts(answer))
-    drawn = drawings.drawings(answer, plan("V6"), LIGHT)
+    html = join(drawings.map_place(plan("V6")), money_view.choices(answer), part_panel.panel(part, answer))
+    drawn = drawings.core_drawings(answer, plan("V6"), LIGHT) | part_drawings.part_drawings(part, LIGHT)
     assert set(places(html)) == set(drawn)
     assert len(places(html)) == len(set(places(html)))
-    assert {name for name in drawn if "taper" in name} == {
-        f"crankshaft|taper-past-polish|mains.polish|main_journal 2|{width}" for width in (560, 340)
-    }
     assert all(outside(drawing) == [] for drawing in drawn.values())
 
 
+def test_a_part_is_drawn_wide_and_narrow_and_no_wider_than_its_column() -> None:
+    drawn = part_drawings.part_drawings(made.block(), LIGHT)
+    kinds = {name.split("|")[1] for name in drawn}
+    assert kinds == {"deck-flatness", "needs", "profile", "profiles"}
+    for name, drawing in drawn.items():
+        assert parsed(drawing).get("width") == name.rsplit("|", 1)[1]
+
+
+def test_bars_of_a_part_are_titled_by_what_was_measured_and_say_at_least() -> None:
+    half = a.Measured(value=0.0063, unit="in", u=0.0002, bound="at_least")
+    part = made.part(
+        closed=(made.closed(place="bore 2", measured=half),),
+        figures=(made.figure(place="bore 2", measured=half),),
+    )
+    for drawing in part_drawings.part_drawings(part, LIGHT).values():
+        assert {"Taper (two-point), bore 2", "read at least 0.0063"} <= set(texts(drawing))
+
+
+def test_profile_that_decides_is_drawn_first_with_the_size_to_cut_to() -> None:
+    first = part_drawings.first_profile(made.block())
+    assert first is not None
+    assert first.place == "bore 2"
+    drawing = part_drawings.part_drawings(made.block(), LIGHT)["block|profile|diameter|bore 2|440"]
+    drawn = texts(drawing)
+    assert drawn.count("0.020 in") == 2
+    assert drawn.count("not read") == 3
+    assert {"+0.0067", "top", "middle", "bottom"} <= set(drawn)
+    assert not any("mm" in said for said in drawn)
+
+
 def test_drawings_are_in_the_ink_of_the_theme() -> None:
-    answer = made.answer()
-    assert DARK.ink in drawings.drawings(answer, plan("V6"), DARK)["map"]
-    assert LIGHT.ink not in drawings.drawings(answer, plan("V6"), DARK)["map"]
+    drawn = drawings.core_drawings(made.answer(), plan("V6"), DARK)
+    assert DARK.ink in drawn["map"]
+    assert LIGHT.ink not in drawn["map"]
+
+
+def test_money_of_every_choice_is_drawn_on_one_scale() -> None:
+    drawn = texts(drawings.core_drawings(made.answer(), None, LIGHT)["money|440"])
+    assert "Built, less the bill, it leaves: $520" in drawn
+    assert "In parts it brings: $310" in drawn
+    assert "Let go, it brings: not known, a price is missing" in drawn
 
 
 def test_without_a_plan_there_is_no_map_and_no_place_for_one() -> None:
     assert drawings.map_place(None) == ""
-    assert not any(name.startswith("map") for name in drawings.drawings(made.answer(), None, LIGHT))
+    assert not any(name.startswith("map") for name in drawings.core_drawings(made.answer(), None, LIGHT))
 
 
 def test_what_a_person_typed_is_text_in_a_drawing() -> None:
-    answer = made.answer(title=NASTY)
-    assert "<b>" not in drawings.drawings(answer, plan("V6"), LIGHT)["map"]
+    part = made.part(title=NASTY, closed=(made.closed(place="bore 2", rule=NASTY),))
+    drawn = part_drawings.part_drawings(part, LIGHT) | drawings.core_drawings(
+        made.answer(title=NASTY), plan("V6"), LIGHT
+    )
+    assert not any("<b>" in drawing for drawing in drawn.values())
 
 
 def test_the_shelf_lays_out_each_core_and_tells_a_fault_of_it(tmp_path: Path) -> None:
@@ -59,7 +99,7 @@ def test_the_shelf_lays_out_each_core_and_tells_a_fault_of_it(tmp_path: Path) ->
 
 
 @pytest.mark.parametrize(("width", "height"), [(1440, 1000), (390, 844)])
-def test_map_is_drawn_and_a_click_or_a_key_opens_the_part(
+def test_map_is_drawn_and_a_click_or_a_key_shows_the_part(
     browser: Browser, address: str, width: int, height: int
 ) -> None:
     page = browser.new_page(viewport={"width": width, "height": height})
@@ -68,11 +108,16 @@ def test_map_is_drawn_and_a_click_or_a_key_opens_the_part(
     expect(crankshaft).to_have_count(1)
     expect(crankshaft).to_have_attribute("aria-label", "Crankshaft: Replace, settled")
     crankshaft.locator("rect").nth(1).click()
-    details = page.locator('details[data-part="crankshaft"]')
-    expect(details).to_have_attribute("open", "")
-    expect(details.locator(".ia-drawing:visible .needle")).to_have_count(1)
+    expect(page.locator("[data-panel] h2")).to_have_text("Crankshaft")
+    expect(page.locator("[data-panel] h2")).to_be_focused()
+    expect(page.locator("[data-panel] h2")).to_be_in_viewport()
+    expect(page.locator("[data-panel] .ia-drawing:visible .needle")).to_have_count(0)
+    expect(crankshaft).to_have_class("ia-chosen")
+    page.wait_for_url("**part=crankshaft**")
     page.locator('.ia-drawing:visible g[data-position="block"]').press("Enter")
-    expect(page.locator('details[data-part="block"]')).to_have_attribute("open", "")
+    expect(page.locator("[data-panel] h2")).to_have_text("Block")
+    expect(page.locator("[data-panel] .ia-drawing:visible .needle")).to_have_count(2)
+    expect(page.locator("[data-panel] .ia-drawing:visible .reading")).to_have_count(3)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     page.close()
 
@@ -81,10 +126,11 @@ def test_another_core_brings_its_own_drawings_and_then_all_is_quiet(browser: Bro
     page = browser.new_page(viewport={"width": 1440, "height": 1000})
     page.goto(f"{address}/verdict?core=0417")
     drawn = page.locator(".ia-drawing:visible svg").first
-    expect(drawn).to_have_attribute("aria-label", "Map of 0417 Brackwater Four")
+    expect(drawn).to_have_attribute("aria-label", re.compile("^Built, less the bill"))
     page.get_by_role("combobox").click()
     page.get_by_role("option", name="0431 Harrow Six").click()
-    expect(drawn).to_have_attribute("aria-label", "Map of 0431 Harrow Six")
+    mapped = page.locator(".ia-at-map .ia-drawing:visible svg").first
+    expect(mapped).to_have_attribute("aria-label", "Map of 0431 Harrow Six")
     page.wait_for_timeout(500)
     changes = page.evaluate(
         """() => new Promise(done => {

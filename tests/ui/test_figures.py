@@ -73,6 +73,22 @@ def test_reason_without_figure_says_nothing() -> None:
     assert figures.against_limit(made.closed(measured=None)) == ""
 
 
+def test_half_known_figures_say_at_least_or_at_most() -> None:
+    for bound, said in (("at_least", f"at{S}least"), ("at_most", f"at{S}most")):
+        half = Measured(value=0.0063, unit="in", u=0.0002, bound=bound)  # type: ignore[arg-type]
+        assert figures.measured(half) == f"{said}{S}0.0063{S}±{S}0.0002{S}in"
+        assert f"Measured {said}{S}0.0063" in figures.against_limit(made.closed(measured=half))
+
+
+def test_a_listed_size_and_metal_left_are_not_called_limits() -> None:
+    size = figures.against_limit(made.closed(against="size", limit_from=None))
+    assert size.startswith("Needs 0.0007")
+    assert f"against 0.0005{S}in, the size" in size
+    wall = figures.against_limit(made.closed(against="metal left", limit_from=None))
+    assert wall.startswith("Leaves 0.0007")
+    assert f"against 0.0005{S}in, the least wall" in wall
+
+
 def test_close_call() -> None:
     said = figures.close_call(made.block().close_calls[0])
     assert said == f"Deck flatness, deck: 0.0041{S}±{S}0.0004{S}in against 0.0040{S}in, likely beyond."

@@ -7,7 +7,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from inspect_app.model import answer as a
-from inspect_app.ui import money_view, parts_view, shelf
+from inspect_app.ui import money_view, part_panel, shelf
 from inspect_app.ui.shelf import Shelf
 from tests.ui import made
 from tests.ui.made import judge_made, put_core
@@ -56,10 +56,14 @@ def test_rack_lists_every_core_those_that_wait_first() -> None:
         "Build it, provisional",
         "Break it for parts, settled",
         "Bench",
-        "$812",
-        "1 part not judged",
+        "Bill $812",
+        "<strong>$520</strong>",
+        "1 not judged",
+        "the pressure test of the jacket",
     ):
-        assert text in html
+        assert text in html, text
+    assert html.count('<a class="ia-core"') == 5
+    assert 'href="/verdict?core=0417"' in html
     assert "core.json, title: this key is missing. Add it." in html
 
 
@@ -127,7 +131,7 @@ def test_parts_that_a_way_asks_the_same_of_are_said_together() -> None:
     options = (block.options[0].model_copy(update={"forces": tuple(asked)}),)
     titled = [made.part(position=f"piston {n}", title=f"Piston {n}") for n in (1, 2, 3)]
     parts = (block.model_copy(update={"options": options}), *titled)
-    html = parts_view.parts(made.answer().model_copy(update={"parts": parts}))
+    html = part_panel.panel(parts[0], made.answer().model_copy(update={"parts": parts}))
     assert "Piston 1 to 3, not own piece: Bored cylinders need the new size." in html
     assert html.count("Bored cylinders need the new size") == 1
 
@@ -140,24 +144,55 @@ def test_a_quantity_by_chance_is_explained_below_the_bill() -> None:
     assert said in money_view.bill(whole.model_copy(update={"bill": (part,)}))
 
 
-@pytest.mark.usefixtures("made_shelf")
-def test_verdict_shows_all_that_stands_behind_a_part() -> None:
-    html = shown(verdict(core="0417").run())
-    for text in (
-        "If pressure test (jacket): holds, else Replace, used.",
+BEHIND = {
+    "block": (
+        "Pressure test (jacket): holds.",
+        "Else: Replace, used.",
+        "Pressure test, jacket. Needed for the own piece.",
+        "Deck flatness, deck: 0.0041",
+        "Pistons and rings, new: Bored cylinders need the new size.",
+        "Bore to 0.020 in, all four",
+        "3 figures: 2 beyond, 1 without a limit",
+        "Profiles of bore 1, 2, at one scale",
+    ),
+    "crankshaft": (
         "Closes the own piece. </strong>Crack in the fillet of rod journal 2",
         "It can break in service, and no machining removes the crack.",
         "Rule crack-in-journal-fillet, hard rule. Basis: Common practice. Evidence: f3.",
         "0.0002\u00a0in past it",
-        "Block, bores: bore to 0.020 in: Bored cylinders need the new size.",
-        "Pressure test, jacket. Needed for the own piece.",
-        "Deck flatness, deck: 0.0041",
-        "Pistons and rings, new: Bored cylinders need the new size.",
         "no price",
         "Piece p1: closed the own piece.",
-        "scrap, $9",
-    ):
+        "Old piece: scrap, $9.",
+    ),
+    "piston_set": ("Block, bores: bore to 0.020 in: Bored cylinders need the new size.",),
+    "oil_pump": ("<strong>Not judged</strong>", "Look at the gears, every gear. Needed for the own piece."),
+}
+
+
+@pytest.mark.usefixtures("made_shelf")
+@pytest.mark.parametrize("position", BEHIND)
+def test_panel_shows_all_that_stands_behind_the_part_asked_for(position: str) -> None:
+    html = shown(verdict(core="0417", part=position).run())
+    assert html.count('data-panel="') == 1
+    assert f'data-panel="{position}"' in html
+    for text in BEHIND[position]:
         assert text in html, text
+
+
+@pytest.mark.usefixtures("made_shelf")
+@pytest.mark.parametrize("query", [{}, {"part": "no such part"}])
+def test_panel_shows_the_part_that_costs_most_when_none_is_asked_for(query: dict[str, str]) -> None:
+    html = shown(verdict(core="0417", **query).run())
+    assert 'data-panel="piston_set"' in html
+    assert html.count("ia-chosen") == 1
+
+
+@pytest.mark.usefixtures("made_shelf")
+def test_list_of_parts_leads_to_the_panel_of_each() -> None:
+    html = shown(verdict(core="0417").run())
+    for part in made.answer().parts:
+        assert f'href="/verdict?core=0417&amp;part={part.position}"' in html
+    assert "If pressure test (jacket): holds, else Replace, used." in html
 
 
 @pytest.mark.usefixtures("made_shelf")
@@ -182,14 +217,15 @@ def test_reasons_of_one_rule_are_told_together_the_surest_first() -> None:
     reasons = tuple(
         made.closed(place=f"main_journal {at}", p_beyond=chance) for at, chance in ((1, 0.6), (2, 0.99))
     )
-    html = parts_view.parts(made.answer().model_copy(update={"parts": (made.part(closed=reasons),)}))
+    html = part_panel.panel(made.part(closed=reasons), made.answer())
     assert html.count("Closes mains: polish.") == 1
-    assert (
-        html.index("near certain beyond") < html.index("Also main journal 1.") < html.index("likely beyond")
-    )
+    assert html.index("near certain beyond") < html.index("Also main journal 1: 0.0007")
+    assert "; likely beyond" not in html
 
 
 def test_sampled_total_names_its_odds(empty: Shelf) -> None:
     cost = made.answer().core.cost.model_dump() | {"basis": "sampled"}
     put_core(empty.folder, "s", cost=cost)
-    assert "Eight times in ten" in shown(verdict(core="s").run())
+    html = shown(verdict(core="s").run())
+    assert "Eight times in ten" in html
+    assert "Bill: likely $812, eight times in ten from $650 to $974." in html

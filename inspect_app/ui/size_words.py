@@ -1,0 +1,111 @@
+"""The plan of a set of sizes in words: what to cut, what decides, what is left, what would change it."""
+
+from collections.abc import Iterator
+
+from inspect_app.model.answer_figures import SizeChange, SizeNeed, SizePlan, WayTaken
+from inspect_app.pictures.words import HARD_SPACE, MINUS, rounded
+from inspect_app.ui import figures, words
+
+_COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def heading(plan: SizePlan) -> str:
+    """Say what the plan is: "Bore to 0.020 in, all four", or with places that are done otherwise."""
+    return words.sentence(cut(plan, plan.best))[:-1]
+
+
+def cut(plan: SizePlan, way: WayTaken) -> str:
+    """Say one plan of the set: the way and its size, at how many places, and what is done at the others."""
+    to = f" to {way.size}" if way.size else ""
+    kept = [need.place for need in plan.needs if need.place not in way.except_at]
+    said = (
+        f"{words.plain(way.way)}{to}, {all_of(len(plan.needs))}"
+        if plan.needs
+        else f"{words.plain(way.way)}{to}"
+    )
+    if not way.except_at:
+        return said
+    apart = f"{words.plain(way.except_way) if way.except_way else 'otherwise'} {words.places(way.except_at)}"
+    return f"{words.plain(way.way)}{to}, {words.places(kept)}; {apart}" if kept else apart
+
+
+def all_of(count: int) -> str:
+    """Say that a whole set is meant: "all four", "both", "the only one"."""
+    if count < 3:
+        return "both" if count == 2 else "the only one"
+    return f"all {_COUNTS[count] if count < len(_COUNTS) else count}"
+
+
+def told(plan: SizePlan, currency: str) -> list[str]:
+    """Say all of a plan below its heading, a sentence or two for each line; nothing that is not known."""
+    return [line for line in _lines(plan, currency) if line]
+
+
+def _lines(plan: SizePlan, currency: str) -> Iterator[str]:
+    yield _decides(plan)
+    if plan.left_over:
+        yield f"Left for the next time: {', '.join(plan.left_over)}."
+    else:
+        yield "No listed size is left for the next time."
+    yield _next_best(plan, currency)
+    for flip in plan.flips:
+        yield _flip(plan, flip, currency)
+
+
+def decider(plan: SizePlan) -> SizeNeed | None:
+    """Return what the deciding place needs; None where no place is cut."""
+    return next((need for need in plan.needs if need.place == plan.decided_by), None)
+
+
+def _decides(plan: SizePlan) -> str:
+    need = decider(plan)
+    if need is None:
+        return ""
+    at = words.place(need.place)
+    if need.usual is None:
+        return words.sentence(f"{at} decides, but what it needs is not known: not all of it is read")
+    said = f"{at} decides: it needs {step(need.usual, plan.unit)}{_between(need, plan.unit)}"
+    wall = f" It leaves {figures.measured(need.left)}." if need.left else ""
+    return f"{words.sentence(said)} {arithmetic(need)}{wall}"
+
+
+def _between(need: SizeNeed, unit: str) -> str:
+    if need.low is None or need.high is None or need.low == need.high:
+        return ""
+    low, high = step(need.low, unit, named=False), step(need.high, unit)
+    return f", between {low} and {high} because the wear may sit on one side"
+
+
+def arithmetic(need: SizeNeed) -> str:
+    """Say the sum behind a need, with true signs: "0.0001 + 1.5 × 0.0067 = 0.0102 in."."""
+    return words.sentence(
+        need.shown.replace(" x ", f"{HARD_SPACE}×{HARD_SPACE}").replace(" - ", f" {MINUS} ")
+    )
+
+
+def step(value: float, unit: str, *, named: bool = True) -> str:
+    """Write a step from standard with the places of a gauge, halves up: 0.01515 -> "0.0152 in"."""
+    said = figures.number(rounded(value, unit), _places(unit))
+    return f"{said}{HARD_SPACE}{unit}" if named else said
+
+
+def _places(unit: str) -> int:
+    return figures.decimals(unit, 0.0) or 2
+
+
+def _next_best(plan: SizePlan, currency: str) -> str:
+    if plan.runner_up is None:
+        return words.sentence(f"next best: none, as {plan.why_not}") if plan.why_not else ""
+    more = figures.money(plan.costs_more, currency) if plan.costs_more else ""
+    price = f"{more} more" if more else "at the same price"
+    return words.sentence(f"next best: {cut(plan, plan.runner_up)}, {price}")
+
+
+def _flip(plan: SizePlan, flip: SizeChange, currency: str) -> str:
+    then = cut(plan, flip.then) if flip.then else "no plan on this list of sizes"
+    way = "more" if flip.by >= 0 else "less"
+    if flip.of == "need":
+        by, least = step(abs(flip.by), plan.unit), f"than the least that {words.place(flip.what)} needs"
+        return words.sentence(f"what would change it: {by} {way} {least}; then {then}")
+    by = figures.money(abs(flip.by), currency)
+    return words.sentence(f'what would change it: {by} {way} for "{flip.what}"; then {then}')
