@@ -140,13 +140,21 @@ def _flips(found: SizeSet, planned: Planned) -> Iterator[SizeChange]:
             by=found.shown(flips.need.by),
             then=_way(found, flips.need.then) if flips.need.then else None,
         )
-    if not isinstance(flips.price, Undetermined) and flips.price.then.step != planned.best.step:
+    if not isinstance(flips.price, Undetermined) and _needed_only(planned, flips.price.then):
         yield SizeChange(
             of="price",
             what=_named(found, flips.price.what),
             by=round(flips.price.by, CENTS),
             then=_way(found, flips.price.then),
         )
+
+
+def _needed_only(planned: Planned, then: Plan) -> bool:
+    """Whether a plan at another size does only those places otherwise that fail it, as a ladder does."""
+    table = planned.table
+    failing = table.failing([spot.need for spot in table.task.spots]).tolist()
+    column = table.steps.tolist().index(then.step)
+    return then.step != planned.best.step and then.exceptions == table.places(failing[column])
 
 
 def _named(found: SizeSet, what: str) -> str:
