@@ -176,7 +176,8 @@ def waiting(fits: Iterable[Fit]) -> list[tuple[str, str, str, str]]:
     """Open fits as (title, places, window, what is missing), places that wait for the same in one row."""
     groups: dict[tuple[str, tuple[str, ...]], list[Fit]] = {}
     for fit in fits:
-        whats = tuple(dict.fromkeys(item.what for item in fit.missing))
+        told = [set_to(fit.set_to), *(item.what for item in fit.missing)]
+        whats = tuple(dict.fromkeys(filter(None, told)))
         groups.setdefault((fit.title, whats), []).append(fit)
     return [
         (title, together(fit.place for fit in group), _windows(group), " ".join(map(words.sentence, whats)))

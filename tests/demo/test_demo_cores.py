@@ -9,7 +9,7 @@ from functools import cache
 
 import pytest
 
-from inspect_app.bundle import judge_folder, read_core
+from inspect_app.bundle import check_fits_in_folder, judge_folder, read_core
 from inspect_app.model.answer import Answer
 from inspect_app.model.sheet import EngineSheet
 from inspect_app.model.units import size
@@ -260,14 +260,50 @@ def test_the_displacement_is_what_bore_and_stroke_make(core: str) -> None:
     assert f"{volume / 1000:.1f} litre" in sheet.title
 
 
+DRAWN = {
+    "centre_line.stroke", "chamber.volume", "chamber.face_area", "crown.dish_volume", "head_face.gasket_bore",
+    "chamber.intake_lash_hot", "chamber.exhaust_lash_hot", "chamber.intake_lash_cold_less_hot",
+    "chamber.exhaust_lash_cold_less_hot",
+}  # fmt: skip
+"""Sizes of the drawing, and settings: one number each."""
+NEVER_WORN = {
+    "main_web.shell_wall",
+    "big_end.shell_wall",
+    "head_face.gasket_thickness",
+    "crown.deck_clearance",
+}
+"""Of new parts, or of how they go together."""
+
+
 @CORES
 def test_new_ranges_hold_their_nominal_and_lie_inside_the_wear_limits(core: str) -> None:
+    forms = load_rulebook(shipped("rules")).quantities
+    dimensions = {f"{kind}.{quantity}": form.dimension for (quantity, kind), form in forms.items()}
     for name, row in sheet_of(core).quantities.items():
-        sizes = {field: size(text) for field, text in row.texts().items() if not field.startswith("sizes")}
-        if "nominal" in sizes:
+        sizes = {
+            field: size(text, dimensions[name])
+            for field, text in row.texts().items()
+            if not field.startswith("sizes")
+        }
+        if name in DRAWN:
+            assert set(sizes) == {"nominal"}, name
+        elif "nominal" in sizes:
             assert sizes["minimum"] < sizes["nominal"] < sizes["maximum"], name
+        elif name in NEVER_WORN:
+            assert sizes["minimum"] < sizes["maximum"], name
         elif "maximum" in sizes:
             assert sizes["maximum"] < sizes["wear_limit"], name
+
+
+def test_the_fit_check_of_the_four_waits_for_its_work_and_tells_what_it_becomes() -> None:
+    """Bored 0.020 in and milled 0.008 in: 2200 cc and 8.22 become 2226 cc and 8.40."""
+    fits = check_fits_in_folder(shipped("demo_cores") / FOUR, load_rulebook(shipped("rules")))
+    assert fits.counted("out") == 0
+    becomes = {effect.effect: (effect.before, effect.after) for effect in fits.effects}
+    assert becomes["swept-volume"] == (pytest.approx(2200.3, abs=0.1), pytest.approx(2226.0, abs=0.1))
+    assert becomes["compression-ratio"] == (pytest.approx(8.22, abs=0.01), pytest.approx(8.40, abs=0.01))
+    cold = {fit.fit: fit.set_to.value for fit in fits.fits if fit.set_to}
+    assert cold == {"intake-lash": pytest.approx(0.008), "exhaust-lash": pytest.approx(0.010)}
 
 
 @CORES

@@ -7,8 +7,8 @@ from playwright.sync_api import Browser, expect
 from streamlit.testing.v1 import AppTest
 
 from inspect_app.fit_text import fit_text
-from inspect_app.model.answer_figures import Measured
-from inspect_app.model.fit_answer import FitAnswer, FitWindow
+from inspect_app.model.answer_figures import LimitShown, Measured
+from inspect_app.model.fit_answer import FitAnswer, FitMissing, FitWindow
 from inspect_app.pictures.tokens import LIGHT
 from inspect_app.ui import fit_words as say
 from inspect_app.ui import shelf
@@ -60,6 +60,12 @@ def test_places_that_wait_for_the_same_stand_in_one_row(tmp_path: Path) -> None:
     html = page(tmp_path, core="0417")
     assert "main web 1, 5" in html
     assert html.count("Measure it.") == 1
+
+
+def test_a_setting_not_yet_made_is_told_where_it_waits() -> None:
+    setting = fit("open", set_to=LimitShown(value=0.008, unit="in"), missing=(FitMissing(what="measure it"),))
+    ((_, _, _, missing),) = say.waiting([setting])
+    assert missing.replace("\u00a0", " ") == "Set cold: 0.0080 in. Measure it."
 
 
 def test_effects_tell_before_and_after_or_what_is_lacking(tmp_path: Path) -> None:
