@@ -9,6 +9,8 @@ SHEET_ROWS: dict[str, dict[str, Any]] = {
     "big_end.diameter": {"minimum": "2.2245 in", "maximum": "2.2255 in"},
     "small_end.diameter": {"minimum": "0.9270 in", "maximum": "0.9280 in"},
     "skirt.diameter": {"nominal": "3.4980 in"},
+    "pin_boss.diameter": {"nominal": "0.9277 in"},
+    "pin_boss.pin_diameter": {"nominal": "0.9272 in"},
 }
 
 BOLTED = ("bolts torqued", "no shells")

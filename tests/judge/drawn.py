@@ -36,15 +36,17 @@ def engine(cylinders: int) -> Engine:
     return Engine(six.book(), six.sheet(counts=counts))
 
 
-def core(items: Sequence[Evidence], **changes: Any) -> Core:
-    return six.core(list(items), **changes)
+def core(bound: Engine, items: Sequence[Evidence]) -> Core:
+    """These items on an engine of the six's kind, with the pieces that it has a position for."""
+    pieces = tuple(piece for piece in six.pieces() if piece.position in bound.positions)
+    return six.core(list(items), pieces=pieces)
 
 
 @cache
 def sound(cylinders: int) -> tuple[Evidence, ...]:
     """What shows this engine sound: the items of the six that it has the places for."""
-    items = six.looks_and_tests() + six.readings()
-    return tuple(item for item in items if not core_problems(engine(cylinders), core([item])))
+    bound, items = engine(cylinders), six.looks_and_tests() + six.readings()
+    return tuple(item for item in items if not core_problems(bound, core(bound, [item])))
 
 
 def washed(id_: str, piece: str, **fields: Any) -> dict[str, Any]:
@@ -140,21 +142,21 @@ def read_there(draw: st.DrawFn, bound: Engine, id_: str, slot: Slot) -> Reading:
     piece, quantity, place, station, direction = slot
     nominal = bound.nominal(quantity, place.partition(" ")[0])
     base = 0.0 if nominal is None else from_canonical(nominal, "in")
-    body = bound.book.quantities[(quantity, place.partition(" ")[0])].body
+    form = bound.book.quantities[(quantity, place.partition(" ")[0])]
     wear = draw(st.sampled_from([0, 1, 3, 6, 11, 26, 60, 120, 200, 400]))
-    value = f"{base + (-wear if body == 'shaft' else wear) / 10_000:.4f}"
+    value = f"{base + (-wear if form.body == 'shaft' else wear) / 10_000:.4f}"
     fields = {"quantity": quantity, "place": place, "station": station, "direction": direction}
-    gauge = GAUGES.get(quantity, "depth gauge")
-    return Reading(**washed(id_, piece, value=value, unit="in", gauge=gauge, session="s1", **fields))
+    more = {"gauge": GAUGES.get(quantity, "depth gauge"), "session": "s1", "conditions": form.conditions}
+    return Reading(**washed(id_, piece, value=value, unit="in", **fields, **more))
 
 
 @cache
 def slots(bound: Engine) -> tuple[Slot, ...]:
-    """Every slot that can be read."""
+    """Every slot in which a length can be read."""
     return tuple(
         (position.id, quantity, str(place), station, direction)
         for (quantity, kind), form in bound.book.quantities.items()
-        if form.calc is None and quantity != "stack_removed"
+        if form.calc is None and form.dimension == "length" and quantity != "stack_removed"
         for position in bound.positions.values()
         for place in bound.places(position.part, kind)
         for station in (*form.stations, *([form.unworn] if form.unworn is not None else []))
@@ -183,7 +185,8 @@ def signs(draw: st.DrawFn, bound: Engine, focus: Focus, id_: str) -> list[Eviden
     """A yard check with its answer."""
     form = draw(st.sampled_from(list(bound.book.signs.values())))
     answer = draw(st.sampled_from([*form.answers, "not looked", "cannot tell"]))
-    return [Sign(**washed(id_, form.part, sign=form.id, answer=answer))]
+    pieces = [position.id for position in bound.positions.values() if position.part == form.part]
+    return [Sign(**washed(id_, draw(st.sampled_from(pieces)), sign=form.id, answer=answer))]
 
 
 @st.composite

@@ -31,7 +31,7 @@ THREE, SIX = 3, 6
 
 
 def closings(bound: Engine, items: Sequence[Evidence]) -> dict[str, Closings]:
-    core = drawn.core(items)
+    core = drawn.core(bound, items)
     present, _ = states(core, bound, standing(core.evidence))
     return {position: state.real for position, state in present.items()}
 
@@ -55,7 +55,7 @@ def never_less(before: dict[str, Closings], after: dict[str, Closings], column: 
 
 
 def answer(bound: Engine, items: Sequence[Evidence]) -> Answer:
-    return judge(drawn.core(items), bound)
+    return judge(drawn.core(bound, items), bound)
 
 
 def part(found: Answer, position: str) -> PartAnswer:
