@@ -6,6 +6,7 @@ from typing import Any
 from inspect_app.judge import judge
 from inspect_app.model.answer import PartAnswer
 from inspect_app.model.evidence import Evidence, Finding, Reading, Sign
+from inspect_app.model.pieces import OperationDone, Piece
 from inspect_app.rulebook.engine import Engine
 from tests.judge import six
 from tests.reference.support import part_at
@@ -60,3 +61,12 @@ def judged(
 def asked(part: PartAnswer) -> set[tuple[str, str]]:
     """What is missing, and where."""
     return {(point.what, point.place) for point in part.open_points}
+
+
+def after(position: str, operation: str, place: str, items: Iterable[Evidence]) -> PartAnswer:
+    """The position once this work was done on its piece at a place, all evidence being from before."""
+    piece = next((p for p in six.pieces() if p.position == position), Piece(id=position, position=position))
+    done = OperationDone(operation=operation, places=(place,))
+    worked = piece.model_copy(update={"operations": (done,)})
+    others = tuple(p for p in six.pieces() if p.position != position)
+    return part_at(six.answer(list(items), pieces=(*others, worked)), position)
