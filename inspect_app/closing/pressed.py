@@ -25,10 +25,13 @@ def press_stress(engine: Engine, material: str | None, ring: RingForm, wall: Fig
     if inside is None or outer is None or inner is None:
         return UNKNOWN
     lo, hi = (_stress(ring, inside, left, inner, outer) for left in (wall.hi, wall.lo))
+    read = [(_stress(ring, inside, left, inner, outer), left - u) for left, u in wall.candidates]
+    thin = [(stress, _stress(ring, inside, thinner, inner, outer)) for stress, thinner in read]
+    candidates = tuple((stress, clean(thinner - stress)) for stress, thinner in thin if thinner < inf)
     thinner = _stress(ring, inside, wall.hi - wall.u, inner, outer)
     if thinner == inf:
-        return Figure(lo, inf, 0.0, wall.evidence, wall.missing)
-    return Figure(lo, hi, clean(thinner - lo), wall.evidence, wall.missing)
+        return Figure(lo, inf, 0.0, wall.evidence, wall.missing, candidates)
+    return Figure(lo, hi, clean(thinner - lo), wall.evidence, wall.missing, candidates)
 
 
 def _metal(engine: Engine, name: str | None) -> Metal | None:

@@ -8,9 +8,13 @@ import pytest
 
 from inspect_app.closing.figure_state import FigureState
 from inspect_app.closing.piece_state import PieceState
+from inspect_app.closing.pressed import press_stress
 from inspect_app.closing.reasons import closed_reasons
 from inspect_app.closing.shown import figures_shown, profiles
+from inspect_app.metrology.conformity import past
+from inspect_app.metrology.figures import worst
 from inspect_app.metrology.press_fit import Metal, Press, Rings, press
+from inspect_app.metrology.readings import Value
 from inspect_app.model.answer_figures import FigureShown
 from inspect_app.model.evidence import Evidence
 from inspect_app.model.pieces import Piece
@@ -234,6 +238,19 @@ def test_a_wall_no_thicker_than_the_ring_bears_nothing_and_its_reason_has_a_limi
     assert closed.measured is None
     assert closed.limit is not None
     assert closed.limit.value == 60
+
+
+def test_a_thinner_wall_by_a_coarse_gauge_does_not_lift_what_a_fine_one_shows(tmp_path: Path) -> None:
+    """55 MPa is passed for sure at 2.9 mm (55.3), and hardly known at 2.8 mm plus or minus 0.5."""
+    engine = bound(tmp_path)
+    form = engine.book.quantities["stress", "pocket"]
+    assert form.calc is not None
+    assert form.calc.ring is not None
+    fine, coarse = (Value(size, u, 0.0, "s", ("r",)) for size, u in ((2.9, 0.001), (2.8, 0.5)))
+    for read in ({"a": (fine,)}, {"a": (fine,), "b": (coarse,)}):
+        wall = worst({("rim", "", name): values for name, values in read.items()}, "below")
+        figure = press_stress(engine, "aluminium", form.calc.ring, wall, "pocket")
+        assert past(figure, 55_000, "above", guarded=True) == (True, True)
 
 
 @pytest.mark.parametrize("metal", ["steel", None])
