@@ -18,6 +18,8 @@ MARGIN = 34
 TITLE_AT, LIMIT_AT, NEEDLE_TOP, CAPPED_AT, LINE_AT, NOTE_AT = 16, 40, 48, 72, 96, 138
 HATCH_HIGH = 9
 TICK_ROOM = 93
+SET_TIGHTER = 0.9
+"""What the face really takes of the width that `text_width` allows."""
 
 Worse = Literal["above", "below"]
 
@@ -110,7 +112,7 @@ def limit_bar(bar: Bar, ground: Ground, width: float = WIDTH) -> Svg:
         HEIGHT + NOTE_LINE * (len(notes) - 1),
         f"{bar.title}: {spoken(bar)}",
         hatches(ground),
-        strong(MARGIN, TITLE_AT, fitted(bar.title, 15, room + MARGIN - 8), ground),
+        strong(MARGIN, TITLE_AT, fitted(bar.title, 13, room + MARGIN - 8), ground),
         *_beyond(bar, on, ground),
         rule(on, LINE_AT, labels, ground),
         *_limits(bar, on, places, ground),
@@ -205,10 +207,23 @@ def _needle(bar: Bar, on: Scale, places: int, ground: Ground) -> Iterator[Svg]:
         yield capped(on.at(bar.capped[0]), on.at(bar.capped[1]), CAPPED_AT, ground)
     if bar.known != "exact":
         yield _open_end(x, ground, 1 if bar.known == "at_least" else -1)
-    said = f"{bar.value_word} {_reading(bar, places)}"
-    reach = text_width(said, 13) + 10
-    crossed = any(x <= on.at(limit) < x + reach for limit in bar.limits)
-    yield _beside(on, x, NEEDLE_TOP + 10, said, ground, left=crossed, heavy=True)
+    yield _read(bar, on, f"{bar.value_word} {_reading(bar, places)}", ground)
+
+
+def _read(bar: Bar, on: Scale, said: str, ground: Ground) -> Svg:
+    """Write the reading right of the needle, else left, else above it between the limits it lies between."""
+    x, wide = on.at(bar.value or 0.0), text_width(said, 13)
+    limits = [on.at(limit) for limit in bar.limits]
+    begin = max([2.0, *(at + 5 for at in limits if at <= x)])
+    end = min([on.right + MARGIN - 2, *(at - 5 for at in limits if at > x)])
+    if x + 6 + wide <= end:
+        return strong(x + 6, NEEDLE_TOP + 10, said, ground, size=13)
+    if x - 6 - wide >= begin:
+        return strong(x - 6, NEEDLE_TOP + 10, said, ground, size=13, anchor="end")
+    if end - begin < wide * SET_TIGHTER:
+        begin, end = 2.0, on.right + MARGIN - 2
+    middle = min(max(x, begin + wide / 2), end - wide / 2) if end - begin >= wide else (begin + end) / 2
+    return strong(middle, NEEDLE_TOP - 4, said, ground, size=13, anchor="middle")
 
 
 def _open_end(x: float, ground: Ground, way: int) -> Svg:
@@ -221,15 +236,9 @@ def _open_end(x: float, ground: Ground, way: int) -> Svg:
     )
 
 
-def _beside(
-    on: Scale, x: float, y: float, said: str, ground: Ground, *, left: bool, heavy: bool = False
-) -> Svg:
+def _beside(on: Scale, x: float, y: float, said: str, ground: Ground, *, left: bool) -> Svg:
     """Write words left or right of x, on the other side where the drawing ends."""
     room = text_width(said, 13) + 6
     left = (left and x - room > 2) or x + room > on.right + MARGIN - 2
     at, anchor = (x - 6, "end") if left else (x + 6, "start")
-    return (
-        (strong(at, y, said, ground, size=13, anchor=anchor))
-        if heavy
-        else text(at, y, said, ground, anchor=anchor)
-    )
+    return text(at, y, said, ground, anchor=anchor)

@@ -6,13 +6,25 @@ from dataclasses import dataclass
 from inspect_app.model.frozen import Spread
 from inspect_app.pictures import words
 from inspect_app.pictures.scale import Scale, capped, rule, scale
-from inspect_app.pictures.svg import Svg, Value, circle, document, fitted, polygon, strong, text, text_width
-from inspect_app.pictures.tokens import DRAWN, Ground
+from inspect_app.pictures.svg import (
+    Svg,
+    Value,
+    circle,
+    document,
+    fitted,
+    line,
+    polygon,
+    strong,
+    text,
+    text_width,
+)
+from inspect_app.pictures.tokens import DRAWN, LEADER, Ground
 
 WIDTH, NARROW = 480, 340
 MARGIN = 34
 ROW, FIRST, FOOT = 50, 20, 46
 TICK_ROOM, LABEL_EDGE = 80, 8
+LINE_WIDTH, LINE_HIGH = 200, 24
 
 
 @dataclass(frozen=True)
@@ -66,10 +78,30 @@ def _row(amount: Amount, at: int, on: Scale, currency: str, ground: Ground) -> I
     yield strong(
         min(max(pointer, LABEL_EDGE + room), on.right + edge - room), y, said, ground, anchor="middle"
     )
-    yield polygon([(pointer - 5, y + 10), (pointer + 5, y + 10), (pointer, y + 20)], fill=ground.ink)
-    yield capped(on.at(amount.spread.low), on.at(amount.spread.high), y + 22, ground)
+    yield from _spread(amount.spread, on, y + 22, ground)
+
+
+def _spread(spread: Spread, on: Scale, y: float, ground: Ground) -> Iterator[Svg]:
+    pointer = on.at(spread.likely)
+    yield polygon([(pointer - 5, y - 12), (pointer + 5, y - 12), (pointer, y - 2)], fill=ground.ink)
+    yield capped(on.at(spread.low), on.at(spread.high), y, ground)
     ring: dict[str, Value] = {"fill": ground.paper, "stroke": ground.ink, "stroke_width": DRAWN}
-    yield circle(on.at(amount.spread.mean), y + 22, 3, class_="mean", **ring)
+    yield circle(on.at(spread.mean), y, 3, class_="mean", **ring)
+
+
+def money_line(spread: Spread, among: Sequence[Spread], currency: str, ground: Ground) -> Svg:
+    """Draw one amount small, on the scale that holds it, all of `among` and zero, which has a mark."""
+    ends = [end for one in (spread, *among) for end in (one.low, one.high)]
+    on = scale(ends, LABEL_EDGE, LINE_WIDTH - LABEL_EDGE, from_zero=True)
+    low, likely, high = (words.money(end, currency) for end in (spread.low, spread.likely, spread.high))
+    zero = on.at(0)
+    return document(
+        LINE_WIDTH,
+        LINE_HIGH,
+        f"{likely}, from {low} to {high}",
+        line(zero, 4, zero, LINE_HIGH - 2, stroke=ground.soft, stroke_width=LEADER, class_="zero"),
+        *_spread(spread, on, LINE_HIGH - 8, ground),
+    )
 
 
 def _below(note: str, y: float, on: Scale, ground: Ground) -> Iterator[Svg]:

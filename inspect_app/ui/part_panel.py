@@ -163,7 +163,7 @@ def _left(need: SizeNeed) -> str:
 
 def _profile(part: PartAnswer) -> Html:
     first = part_drawings.first_profile(part)
-    return part_drawings.profile_place(part, first) if first else EMPTY
+    return tag("div", part_drawings.profile_place(part, first), cls="ia-profile") if first else EMPTY
 
 
 def _all_profiles(part: PartAnswer) -> Html:

@@ -1,10 +1,14 @@
 """The Rack: all cores, those that wait for something first."""
 
+from collections.abc import Sequence
 from urllib.parse import quote
 
 import streamlit as st
 
 from inspect_app.model.answer import Answer
+from inspect_app.model.frozen import Spread
+from inspect_app.pictures.money_bar import money_line
+from inspect_app.pictures.tokens import Ground
 from inspect_app.ui import drawings, figures, parts_view, shelf, words
 from inspect_app.ui.blocks import heading, rules_and_prices, show, title_strip
 from inspect_app.ui.markup import EMPTY, Html, join, lines, tag
@@ -12,6 +16,7 @@ from inspect_app.ui.shelf import Slot
 
 AT_MOST = 200
 _HEAD = ("Core", "Verdict and parts", "Waits for", "Money, likely")
+_KEY = "Money: line low to high, pointer likely, ring mean, upright mark nothing; all cores on one scale."
 _ORDER = {None: 1, "provisional": 2, "settled": 3}
 
 
@@ -36,9 +41,37 @@ def page() -> None:
             heading(_counted(slots)),
             rows,
             lines(cut if len(found) > AT_MOST else ""),
+            lines(_KEY, cls="ia-soft"),
             cls="ia-page",
         )
     )
+    drawings.show(money_lines([slot.answer for slot in shown if slot.answer], drawings.ground()))
+
+
+def money_lines(answers: Sequence[Answer], on: Ground) -> dict[str, str]:
+    """Draw what the choice made for each core leaves, those in one currency on one scale."""
+    left = {answer.core.id: spread for answer in answers if (spread := _chosen(answer))}
+    return {
+        f"money|{answer.core.id}": str(
+            money_line(
+                left[answer.core.id],
+                [
+                    left[other.core.id]
+                    for other in answers
+                    if other.core.id in left and other.currency == answer.currency
+                ],
+                answer.currency,
+                on,
+            )
+        )
+        for answer in answers
+        if answer.core.id in left
+    }
+
+
+def _chosen(answer: Answer) -> Spread | None:
+    """What the choice that was made leaves; None where none was made or a figure is missing."""
+    return next((c.value for c in answer.choices if c.choice == answer.core.verdict), None)
 
 
 def _waiting_first(slot: Slot) -> tuple[int, str]:
@@ -90,19 +123,16 @@ def _cell(*pieces: str) -> Html:
 
 def _money(answer: Answer) -> Html:
     """What the choice that was made leaves, with its ends; and the bill."""
-    cost = figures.money(answer.core.cost.likely, answer.currency)
-    chosen = next((c for c in answer.choices if c.choice == answer.core.verdict), None)
+    cost, value = figures.money(answer.core.cost.likely, answer.currency), _chosen(answer)
     bill = tag("span", f"Bill {cost}", cls="ia-soft")
-    if chosen is None or chosen.value is None:
+    if value is None or answer.core.verdict is None:
         return bill
-    low, likely, high = (
-        figures.money(end, answer.currency)
-        for end in (chosen.value.low, chosen.value.likely, chosen.value.high)
-    )
+    low, likely, high = (figures.money(end, answer.currency) for end in (value.low, value.likely, value.high))
     return join(
-        tag("span", drawings.CHOICES[chosen.choice], cls="ia-soft"),
+        tag("span", drawings.CHOICES[answer.core.verdict], cls="ia-soft"),
         tag("span", tag("strong", likely), tag("span", f", {low} to {high}", cls="ia-soft")),
-        bill if chosen.choice == "build" else EMPTY,
+        drawings.place(f"money|{answer.core.id}"),
+        bill if answer.core.verdict == "build" else EMPTY,
     )
 
 

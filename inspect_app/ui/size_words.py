@@ -42,7 +42,9 @@ def told(plan: SizePlan, currency: str) -> list[str]:
 
 
 def _lines(plan: SizePlan, currency: str) -> Iterator[str]:
-    yield _decides(plan)
+    need = decider(plan)
+    yield _decides(need, plan.unit) if need else ""
+    yield arithmetic(need) if need else ""
     if plan.left_over:
         yield f"Left for the next time: {', '.join(plan.left_over)}."
     else:
@@ -57,16 +59,13 @@ def decider(plan: SizePlan) -> SizeNeed | None:
     return next((need for need in plan.needs if need.place == plan.decided_by), None)
 
 
-def _decides(plan: SizePlan) -> str:
-    need = decider(plan)
-    if need is None:
-        return ""
+def _decides(need: SizeNeed, unit: str) -> str:
     at = words.place(need.place)
     if need.usual is None:
         return words.sentence(f"{at} decides, but what it needs is not known: not all of it is read")
-    said = f"{at} decides: it needs {step(need.usual, plan.unit)}{_between(need, plan.unit)}"
+    said = f"{at} decides: it needs {step(need.usual, unit)}{_between(need, unit)}"
     wall = f" It leaves {figures.measured(need.left)}." if need.left else ""
-    return f"{words.sentence(said)} {arithmetic(need)}{wall}"
+    return f"{words.sentence(said)}{wall}"
 
 
 def _between(need: SizeNeed, unit: str) -> str:
@@ -77,7 +76,9 @@ def _between(need: SizeNeed, unit: str) -> str:
 
 
 def arithmetic(need: SizeNeed) -> str:
-    """Say the sum behind a need, with true signs: "0.0001 + 1.5 × 0.0067 = 0.0102 in."."""
+    """Say the sum behind a need, with true signs: "0.0001 + 1.5 × 0.0067 = 0.0102 in."; "" where not read."""
+    if need.usual is None:
+        return ""
     return words.sentence(
         need.shown.replace(" x ", f"{HARD_SPACE}×{HARD_SPACE}").replace(" - ", f" {MINUS} ")
     )

@@ -8,7 +8,7 @@ from inspect_app.model.answer import CloseCall
 from inspect_app.model.answer_figures import LimitShown, Measured
 from inspect_app.pictures.limit_bar import MARGIN, NARROW, WIDTH, Bar, bar_of, bar_scale, limit_bar, spoken
 from inspect_app.pictures.tokens import DARK, LIGHT
-from tests.pictures.support import NASTY, at, of_class, outside, texts
+from tests.pictures.support import NASTY, SPACE, at, of_class, outside, parsed, texts
 from tests.ui import made
 
 LEFT, RIGHT = MARGIN, WIDTH - MARGIN
@@ -168,3 +168,20 @@ def test_any_width_shares_one_scale_rule() -> None:
         (needle,) = of_class(limit_bar(WEAR, LIGHT, width), "needle")
         assert at(needle, "x1")[0] == pytest.approx(on.at(0.0077), abs=0.01)
         assert outside(limit_bar(WEAR, LIGHT, width)) == []
+
+
+@pytest.mark.parametrize("width", [NARROW, 440, WIDTH])
+@pytest.mark.parametrize("known", ["exact", "at_least"])
+@pytest.mark.parametrize(
+    ("value", "limit"), [(0.007, 0.0035), (0.0035, 0.007), (0.0051, 0.0005), (0.004, 0.0038)]
+)
+def test_the_reading_is_never_written_over_a_limit_line(
+    width: int, known: Any, value: float, limit: float
+) -> None:
+    bar = Bar("Gap", "in", value, 0.0004, upper=limit, known=known)
+    drawing = limit_bar(bar, LIGHT, width)
+    (at_x,) = at(of_class(drawing, "limit")[0], "x1")
+    (said,) = (n for n in parsed(drawing).iter(f"{SPACE}text") if (n.text or "").startswith("read "))
+    (x,), wide = at(said, "x"), len(said.text or "") * 13 * 0.5
+    left = x - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[said.get("text-anchor", "start")]
+    assert not left < at_x < left + wide

@@ -1,7 +1,8 @@
 import pytest
 
 from inspect_app.model.frozen import Spread
-from inspect_app.pictures.money_bar import Amount, money_bar, money_scale
+from inspect_app.pictures.money_bar import LABEL_EDGE, LINE_WIDTH, Amount, money_bar, money_line, money_scale
+from inspect_app.pictures.scale import scale
 from inspect_app.pictures.tokens import LIGHT
 from tests.pictures.support import NASTY, SPACE, at, of_class, outside, parsed, texts
 
@@ -58,3 +59,15 @@ def test_the_mean_is_a_ring_on_the_line_at_any_width(width: int) -> None:
     rings = [at(node, "cx")[0] for node in of_class(drawing, "mean")]
     assert rings == pytest.approx([on.at((240 + 310 + 390) / 3), on.at((110 + 520 + 830) / 3)], abs=0.01)
     assert outside(drawing) == []
+
+
+def test_small_lines_share_a_scale_with_a_mark_at_zero() -> None:
+    spreads = [one.spread for one in (*TWO, amount("Loss", -300, -120, 40)) if one.spread]
+    on = scale([-300, 830], LABEL_EDGE, LINE_WIDTH - LABEL_EDGE, from_zero=True)
+    for spread in spreads:
+        drawing = money_line(spread, spreads, "USD", LIGHT)
+        assert outside(drawing) == []
+        (zero,), (ring,) = of_class(drawing, "zero"), of_class(drawing, "mean")
+        assert at(zero, "x1")[0] == pytest.approx(on.at(0), abs=0.01)
+        assert at(ring, "cx")[0] == pytest.approx(on.at(spread.mean), abs=0.01)
+    assert "$520, from $110 to $830" in money_line(spreads[1], spreads, "USD", LIGHT)

@@ -7,7 +7,9 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from inspect_app.model import answer as a
+from inspect_app.pictures.tokens import LIGHT
 from inspect_app.ui import money_view, part_panel, shelf
+from inspect_app.ui import rack as rack_page
 from inspect_app.ui.shelf import Shelf
 from tests.ui import made
 from tests.ui.made import judge_made, put_core
@@ -65,6 +67,15 @@ def test_rack_lists_every_core_those_that_wait_first() -> None:
     assert html.count('<a class="ia-core"') == 5
     assert 'href="/verdict?core=0417"' in html
     assert "core.json, title: this key is missing. Add it." in html
+
+
+def test_rack_draws_the_money_of_each_core_that_has_a_choice(made_shelf: Shelf) -> None:
+    answers = [slot.answer for slot in made_shelf.list() if slot.answer]
+    drawn = rack_page.money_lines(answers, LIGHT)
+    assert set(drawn) == {"money|0417", "money|0431"}
+    assert "$520" in drawn["money|0417"]
+    html = shown(rack().run())
+    assert {f'data-drawing="{name}"' in html for name in drawn} == {True}
 
 
 @pytest.mark.usefixtures("made_shelf")

@@ -15,7 +15,8 @@ def test_a_plan_says_what_to_cut_who_decides_what_is_left_and_what_would_change_
     assert size_words.heading(plan) == "Bore to 0.020 in, all four"
     assert size_words.told(plan, "USD") == [
         f"Bore 2 decides: it needs 0.0152{S}in, between 0.0118 and 0.0185{S}in because the wear may sit "
-        f"on one side. 0.0001 + 1.5{S}×{S}0.0067 + 2{S}×{S}0.001 + 0.003 = 0.01515 in.",
+        "on one side.",
+        f"0.0001 + 1.5{S}×{S}0.0067 + 2{S}×{S}0.001 + 0.003 = 0.01515 in.",
         "Left for the next time: 0.030 in, 0.040 in.",
         "Next best: bore to 0.030 in, all four, $12 more.",
         f"What would change it: 0.0082{S}in more than the least that bore 2 needs; then bore to 0.030 in, "
@@ -56,6 +57,7 @@ def test_nothing_left_for_the_next_time_is_said() -> None:
 def test_a_need_that_is_not_wholly_read_is_not_made_up() -> None:
     unread = made.need("bore 2", 0.0, 0.0, 0.0).model_copy(update=dict.fromkeys(("low", "usual", "high")))
     said = size_words.told(made.size_plan(needs=(unread,)), "USD")
+    assert said[1].startswith("Left for")
     assert said[0] == "Bore 2 decides, but what it needs is not known: not all of it is read."
 
 
