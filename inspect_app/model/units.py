@@ -61,7 +61,7 @@ def factor(unit: str, dimension: str = "length") -> Decimal:
 def _registry() -> Any:
     import pint
 
-    registry = pint.UnitRegistry(non_int_type=Decimal)
+    registry: Any = pint.UnitRegistry(non_int_type=Decimal)
     registry.define(_BRINELL)
     return registry
 
