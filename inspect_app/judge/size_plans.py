@@ -154,7 +154,7 @@ def _needed_only(planned: Planned, then: Plan) -> bool:
     table = planned.table
     failing = table.failing([spot.need for spot in table.task.spots]).tolist()
     column = table.steps.tolist().index(then.step)
-    return then.step != planned.best.step and then.exceptions == table.places(failing[column])
+    return then.exceptions == table.places(failing[column])
 
 
 def _named(found: SizeSet, what: str) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from inspect_app.closing.figure_state import FigureState
+from inspect_app.closing.missing import of_row
 from inspect_app.closing.piece_state import PieceState
 from inspect_app.closing.pressed import press_stress
 from inspect_app.closing.reasons import closed_reasons
@@ -116,6 +117,25 @@ of = "rim"
 ring = { wall = "2 mm", interference = "0.04 mm", material = "steel" }
 
 [[limit]]
+quantity = "flatness"
+each = ["seal_face"]
+max = "0.06 mm"
+basis = "x"
+
+[[rule]]
+id = "face-not-flat"
+part = "cover"
+each = ["seal_face"]
+when = [{ figure = "flatness", is = "past limit" }]
+closes = ["face.as_is"]
+why = "x"
+plain = "x"
+basis = "x"
+  [[rule.example]]
+  given = [{ figure = "flatness", place = "seal_face", value = "0.07 mm" }]
+  then = "met"
+
+[[limit]]
 quantity = "stress"
 each = ["pocket"]
 max = "60 MPa"
@@ -193,6 +213,25 @@ def test_a_face_loses_at_least_the_deeper_of_gap_and_scores_and_at_most_both(
 ) -> None:
     figure = face(tmp_path, *gaps(), *scores).figure("cut", FACE)
     assert (figure.lo, figure.hi) == (pytest.approx(ends[0]), pytest.approx(ends[1]))
+
+
+@pytest.mark.parametrize(
+    ("leaves", "asked"),
+    [
+        # The limit of 0.06 lies between the leaves, and nothing is unread.
+        (gaps(), {"largest gap, read more closely than 0.05 to 0.08 mm"}),
+        # What passes on line one was stopped there too: tried again, and line two is done.
+        ([leaf("one", "passes", "0.050"), leaf("one", "stops", "0.050"), leaf("two", "stops", "0.030")],
+         {"gap under the edge, one, stops"}),
+        ([leaf("one", "stops", "0.050"), leaf("two", "stops", "0.030")], set()),
+    ],
+)  # fmt: skip
+def test_an_open_gap_says_which_leaf_is_wanted(
+    tmp_path: Path, leaves: list[Evidence], asked: set[str]
+) -> None:
+    state = state_of("cover", *leaves, engine=bound(tmp_path))
+    rows = [row for row in state.rows if row.rule.id == "face-not-flat"]
+    assert {item.what for row in rows for item in of_row(state, row)} == asked
 
 
 def test_what_is_left_of_a_height_turns_the_ends_round(tmp_path: Path) -> None:
@@ -332,7 +371,7 @@ def test_what_nobody_read_is_not_shown(tmp_path: Path) -> None:
     cover = state_of("cover", leaf("one", "passes", "0.050"), engine=bound(tmp_path))
     found = shown(cover, "flatness", "seal_face")
     assert found is not None
-    assert (found.measured.value, found.measured.bound, found.state) == (0.05, "at_least", "no limit")
+    assert (found.measured.value, found.measured.bound, found.state) == (0.05, "at_least", "open")
 
 
 def test_a_profile_tells_every_slot_the_unworn_size_and_the_cut() -> None:
