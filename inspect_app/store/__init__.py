@@ -1,0 +1,67 @@
+"""The shop file: every core, its evidence and photos in one SQLite file that only ever grows."""
+
+from .backup import back_up, restore
+from .bundles import Imported, export_core, export_core_zip, import_bundle
+from .checking import check_shop_file
+from .cores import HeldCore, add_core, load_core, records_of, revise_core
+from .drafts import Draft, confirm_draft, discard_draft, drafts_of, save_draft
+from .evidence import add_evidence
+from .file import ShopFile, create_shop_file, open_shop_file
+from .judgements import drop_judgements, judge_core
+from .photos import (
+    PhotoHeld,
+    Preview,
+    add_photo,
+    keep_preview,
+    photos_of,
+    picture_of,
+    preview_of,
+    previews_about,
+)
+from .rack import RackRow, rack
+from .words import Busy, Damaged, DiskFull, DiskTrouble, NewerShopFile, NotAShopFile, ReadOnly
+from .zips import Limits
+
+__all__ = [
+    "Busy",
+    "Damaged",
+    "DiskFull",
+    "DiskTrouble",
+    "Draft",
+    "HeldCore",
+    "Imported",
+    "Limits",
+    "NewerShopFile",
+    "NotAShopFile",
+    "PhotoHeld",
+    "Preview",
+    "RackRow",
+    "ReadOnly",
+    "ShopFile",
+    "add_core",
+    "add_evidence",
+    "add_photo",
+    "back_up",
+    "check_shop_file",
+    "confirm_draft",
+    "create_shop_file",
+    "discard_draft",
+    "drafts_of",
+    "drop_judgements",
+    "export_core",
+    "export_core_zip",
+    "import_bundle",
+    "judge_core",
+    "keep_preview",
+    "load_core",
+    "open_shop_file",
+    "photos_of",
+    "picture_of",
+    "preview_of",
+    "previews_about",
+    "rack",
+    "records_of",
+    "restore",
+    "revise_core",
+    "save_draft",
+]

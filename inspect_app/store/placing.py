@@ -1,0 +1,34 @@
+"""Put a finished file or folder under its name, and never over another."""
+
+import os
+from pathlib import Path
+
+from inspect_app.model.problems import Problem, Problems
+
+
+def refuse_taken(path: Path) -> None:
+    """Raise Problems when something has this name already."""
+    if path.exists() or path.is_symlink():
+        raise Problems([Problem(str(path), "something of this name is there already.", "Name a new one.")])
+
+
+def place_new(temporary: Path, path: Path) -> None:
+    """Give a finished file its name; the temporary one may remain. Raises Problems if the name is taken."""
+    try:
+        os.link(temporary, path)
+    except FileExistsError:
+        refuse_taken(path)
+    except OSError:
+        # A stick or share without hard links: the look before the move is all there is.
+        refuse_taken(path)
+        os.rename(temporary, path)
+    sync_folder(path.resolve().parent)
+
+
+def sync_folder(folder: Path) -> None:
+    """Have the names in a folder written to the disk, as the content of its files is."""
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
