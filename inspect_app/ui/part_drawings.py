@@ -7,7 +7,7 @@ from inspect_app.model.answer import CloseCall, Closed, PartAnswer
 from inspect_app.model.answer_figures import FigureShown, Profile, SizePlan
 from inspect_app.pictures import profile as drawn
 from inspect_app.pictures.bore_profile import bore_profile
-from inspect_app.pictures.figure_bars import need_bar
+from inspect_app.pictures.figure_bars import figure_bar, need_bar
 from inspect_app.pictures.journal_profile import journal_profile
 from inspect_app.pictures.limit_bar import Bar, bar_of, limit_bar
 from inspect_app.pictures.svg import Svg
@@ -27,6 +27,34 @@ def bar_place(part: PartAnswer, reason: Closed | CloseCall) -> Html:
 def need_place(part: PartAnswer, plan: SizePlan) -> Html:
     """Build the place of the bar of what the deciding place needs; nothing where that is not known."""
     return both_places(_need_name(part, plan)) if _need_bar(plan) else EMPTY
+
+
+def figure_place(part: PartAnswer, figure: FigureShown) -> Html:
+    """Build the place of the bar of one figure that has a limit."""
+    return both_places(_figure_name(part, figure))
+
+
+def half_known(part: PartAnswer) -> list[FigureShown]:
+    """Return the figures of which not all is read, beside a limit that they can still pass."""
+    return [figure for figure in _barred(part) if figure.measured.bound != "exact"]
+
+
+def nearest(part: PartAnswer) -> FigureShown | None:
+    """Return the figure nearest to its limit, for a part of which no figure closes anything."""
+    if any(reason.measured for reason in part.closed):
+        return None
+    return max(_barred(part), key=_share, default=None)
+
+
+def _barred(part: PartAnswer) -> list[FigureShown]:
+    return [figure for figure in part.figures if figure_bar(figure, "")]
+
+
+def _share(figure: FigureShown) -> float:
+    """How much of what its limit allows a figure takes up."""
+    value, limit = figure.measured.value, figure.limit.value if figure.limit else 0.0
+    above, below = (value, limit) if figure.worse == "above" else (limit, value)
+    return above / below if below > 0 else 0.0
 
 
 def profile_place(part: PartAnswer, profile: Profile) -> Html:
@@ -66,6 +94,9 @@ def _drawn(part: PartAnswer, on: Ground, width: int) -> Iterator[tuple[str, Svg]
     for plan in part.size_plans:
         if needed := _need_bar(plan):
             yield _need_name(part, plan), limit_bar(needed, on, width)
+    for figure in dict.fromkeys([*half_known(part), *filter(None, [nearest(part)])]):
+        if shown := figure_bar(figure, _titled(figure.title, figure.place)):
+            yield _figure_name(part, figure), limit_bar(shown, on, width)
     first = first_profile(part)
     if first:
         yield _profile_name(part, first), _DRAW[first.body]([to_draw(first)], on, width=width)
@@ -119,12 +150,21 @@ def _need_name(part: PartAnswer, plan: SizePlan) -> str:
     return f"{part.position}|needs|{plan.concern}"
 
 
+def _figure_name(part: PartAnswer, figure: FigureShown) -> str:
+    return f"{part.position}|figure|{figure.quantity}|{figure.place}"
+
+
 def _profile_name(part: PartAnswer, profile: Profile) -> str:
     return f"{part.position}|profile|{profile.quantity}|{profile.place}"
 
 
 def _bar_title(part: PartAnswer, reason: Closed | CloseCall) -> str:
     """What was measured and where; the place alone where no figure of the part is this one."""
-    figure, at = _figure(part, reason), words.place(reason.place)
-    named = ", ".join(filter(None, (figure.title if figure else "", at))) or words.plain(reason.rule)
-    return words.sentence(named)[:-1]
+    figure = _figure(part, reason)
+    return (
+        _titled(figure.title if figure else "", reason.place) or words.sentence(words.plain(reason.rule))[:-1]
+    )
+
+
+def _titled(title: str, place: str) -> str:
+    return words.sentence(", ".join(filter(None, (title, words.place(place)))))[:-1]

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from inspect_app.model.answer import Answer, CloseCall, Closed, Forced, Option, PartAnswer
-from inspect_app.model.answer_figures import SizeNeed, SizePlan
+from inspect_app.model.answer_figures import FigureShown, SizeNeed, SizePlan
 from inspect_app.model.frozen import Spread
 from inspect_app.ui import figure_table, figures, part_drawings, size_words, words
 from inspect_app.ui.blocks import part_mark
@@ -23,6 +23,7 @@ def panel(part: PartAnswer, answer: Answer) -> Html:
         _chosen(part, answer.currency),
         _group("It turns on", _turns_on(part)),
         _first_reason(part, by_rule),
+        _nearest(part),
         *(_plan(part, plan, answer.currency) for plan in part.size_plans),
         _profile(part),
         _group("Asked for by another part", [_forced(forced, titles) for forced in part.forced_by]),
@@ -30,6 +31,7 @@ def panel(part: PartAnswer, answer: Answer) -> Html:
         _group("Close calls", [_close_call(part, call) for call in part.close_calls]),
         _group("Pieces that sat here before", [_former(piece.piece, piece.closed) for piece in part.former]),
         _figures(part),
+        _half_known(part),
         _more(
             f"Why other ways are closed: {_rules(by_rule)}", [_reason(part, found) for found in by_rule[1:]]
         ),
@@ -178,6 +180,37 @@ def _figures(part: PartAnswer) -> Html:
         return EMPTY
     few = len(part.figures) <= FIGURES_OPEN
     return _behind(figure_table.counted(part.figures), figure_table.tables(part.figures), open_=few)
+
+
+def _nearest(part: PartAnswer) -> Html:
+    figure = part_drawings.nearest(part)
+    if figure is None:
+        return EMPTY
+    drawn = part_drawings.figure_place(part, figure)
+    return join(
+        tag("h3", "Nearest to its limit", cls="ia-group"), drawn, lines(_said(figure), cls="ia-figure")
+    )
+
+
+def _half_known(part: PartAnswer) -> Html:
+    """The figures of which not all is read, without the one that is drawn above as the nearest."""
+    found = [figure for figure in part_drawings.half_known(part) if figure != part_drawings.nearest(part)]
+    if not found:
+        return EMPTY
+    count = f"{len(found)} figure{'' if len(found) == 1 else 's'}"
+    bars = (
+        join(part_drawings.figure_place(part, figure), lines(_said(figure), cls="ia-figure"))
+        for figure in found
+    )
+    return _behind(f"Not all is read: {count}", *bars)
+
+
+def _said(figure: FigureShown) -> str:
+    """A figure against its limit, where the decision stands, and the odds."""
+    if figure.limit is None:
+        return ""
+    stands = figure_table.stands(figure)
+    return words.sentence(f"{figures.against(figure.measured, figure.limit)}, {stands}")
 
 
 def _turns_on(part: PartAnswer) -> list[str]:

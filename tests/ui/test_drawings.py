@@ -34,7 +34,7 @@ def test_every_place_has_its_drawing_and_every_drawing_its_place(part: PartAnswe
 def test_a_part_is_drawn_wide_and_narrow_and_no_wider_than_its_column() -> None:
     drawn = part_drawings.part_drawings(made.block(), LIGHT)
     kinds = {name.split("|")[1] for name in drawn}
-    assert kinds == {"deck-flatness", "needs", "profile", "profiles"}
+    assert kinds == {"deck-flatness", "needs", "profile", "profiles", "figure"}
     for name, drawing in drawn.items():
         assert parsed(drawing).get("width") == name.rsplit("|", 1)[1]
 
@@ -47,6 +47,36 @@ def test_bars_of_a_part_are_titled_by_what_was_measured_and_say_at_least() -> No
     )
     for drawing in part_drawings.part_drawings(part, LIGHT).values():
         assert {"Taper (two-point), bore 2", "read at least 0.0063"} <= set(texts(drawing))
+
+
+def test_every_half_known_figure_has_a_bar_that_says_at_least_and_can_still_move() -> None:
+    bounds = ("exact", "at_least", "at_most")
+    measured = [
+        a.Measured(value=0.0003 + at / 1e5, unit="in", u=0.0001, bound=b) for at, b in enumerate(bounds)
+    ]
+    part = made.part(
+        figures=tuple(
+            made.figure(place=f"bore {at}", measured=read, state="open") for at, read in enumerate(measured)
+        )
+    )
+    assert [f.measured.bound for f in part_drawings.half_known(part)] == ["at_least", "at_most"]
+    drawn = part_drawings.part_drawings(part, LIGHT)
+    for place, said in (("bore 1", "read at least 0.0003"), ("bore 2", "read at most 0.0003")):
+        for width in (440, 340):
+            lines = texts(drawn[f"sump|figure|taper|{place}|{width}"])
+            assert any(line.startswith(said) for line in lines)
+            assert any(line.startswith("not all is read") for line in lines)
+
+
+def test_the_figure_nearest_to_its_limit_is_drawn_where_none_closes_anything() -> None:
+    near = made.figure(place="bore 2", measured=a.Measured(value=0.0004, unit="in", u=0), state="inside")
+    far = made.figure(place="bore 1", measured=a.Measured(value=0.0001, unit="in", u=0), state="inside")
+    wall = made.figure(quantity="wall", worse="below", measured=a.Measured(value=0.004, unit="in", u=0))
+    assert part_drawings.nearest(made.part(figures=(far, near, wall))) == near
+    thin = wall.model_copy(update={"measured": a.Measured(value=0.00051, unit="in", u=0)})
+    assert part_drawings.nearest(made.part(figures=(far, near, thin))) == thin
+    assert part_drawings.nearest(made.part(figures=(near,), closed=(made.closed(),))) is None
+    assert part_drawings.nearest(made.part()) is None
 
 
 def test_profile_that_decides_is_drawn_first_with_the_size_to_cut_to() -> None:
@@ -116,7 +146,7 @@ def test_map_is_drawn_and_a_click_or_a_key_shows_the_part(
     page.wait_for_url("**part=crankshaft**")
     page.locator('.ia-drawing:visible g[data-position="block"]').press("Enter")
     expect(page.locator("[data-panel] h2")).to_have_text("Block")
-    expect(page.locator("[data-panel] .ia-drawing:visible .needle")).to_have_count(2)
+    expect(page.locator("[data-panel] .ia-drawing:visible .needle")).to_have_count(3)
     expect(page.locator("[data-panel] .ia-drawing:visible .reading")).to_have_count(3)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     page.close()
