@@ -82,14 +82,7 @@ def limit_said(figure: FigureShown) -> str:
         return "no limit of its own"
     bound = "at most" if figure.worse == "above" else "at least"
     whose = f", {LIMITS_FROM[figure.limit_from]}" if figure.limit_from else ""
-    return f"{bound} {figures.number(figure.limit.value, _places(figure))}{whose}"
-
-
-def _places(figure: FigureShown) -> int:
-    """The places of a gauge, or one or two more where the limit needs them."""
-    usual = figures.decimals(figure.measured.unit, figure.measured.value)
-    limit = figure.limit.value if figure.limit else 0.0
-    return next((p for p in range(usual, usual + 2) if abs(round(limit, p) - limit) < 1e-9), usual + 2)
+    return f"{bound} {figures.number(figure.limit.value, figures.limit_places(figure.limit))}{whose}"
 
 
 def _cell(column: _Column, place: str) -> Html:

@@ -41,9 +41,17 @@ def against(figure: Measured, limit: LimitShown) -> str:
     same = figure.unit == limit.unit and figure.value != limit.value
     while same and places < 9 and number(figure.value, places) == number(limit.value, places):
         places += 1
-    shown = places if figure.unit == limit.unit else decimals(limit.unit, limit.value)
+    shown = max(places if figure.unit == limit.unit else 0, limit_places(limit))
     bound = f"{number(limit.value, shown)}{HARD_SPACE}{limit.unit}".strip()
     return f"{measured(figure, places)} against {bound}"
+
+
+def limit_places(limit: LimitShown) -> int:
+    """Return the places to show of a limit: those of a gauge, or one or two more where it takes them."""
+    usual = decimals(limit.unit, limit.value)
+    return next(
+        (p for p in range(usual, usual + 2) if abs(round(limit.value, p) - limit.value) < 1e-9), usual + 2
+    )
 
 
 def decimals(unit: str, value: float) -> int:

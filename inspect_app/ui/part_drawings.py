@@ -114,9 +114,9 @@ def to_draw(profile: Profile) -> drawn.Profile:
     read = {(point.station, point.direction): point.value for point in profile.points}
     return drawn.Profile(
         title=words.sentence(words.place(profile.place))[:-1],
-        stations=profile.stations,
+        stations=tuple(map(words.plain, profile.stations)),
         at=(),
-        directions=profile.directions,
+        directions=tuple(map(words.plain, profile.directions)),
         sizes=tuple(tuple(read.get((s, d)) for d in profile.directions) for s in profile.stations),
         unworn=profile.unworn,
         listed=profile.cut_to,

@@ -8,6 +8,7 @@ from playwright.sync_api import Browser, expect
 
 from inspect_app.model import answer as a
 from inspect_app.model.answer import PartAnswer
+from inspect_app.model.answer_figures import ProfilePoint
 from inspect_app.pictures.tokens import DARK, LIGHT
 from inspect_app.ui import drawings, money_view, part_drawings, part_panel, shelf
 from inspect_app.ui.markup import join
@@ -89,6 +90,13 @@ def test_profile_that_decides_is_drawn_first_with_the_size_to_cut_to() -> None:
     assert drawn.count("not read") == 3
     assert {"+0.0067", "top", "middle", "bottom"} <= set(drawn)
     assert not any("mm" in said for said in drawn)
+
+
+def test_directions_are_written_without_the_marks_of_their_ids() -> None:
+    points = (ProfilePoint(station="front_end", direction="plus_45", value=50.0),)
+    ring = made.profile("seat 1", stations=("front_end",), directions=("plus_45",), points=points)
+    drawn = part_drawings.part_drawings(made.part(profiles=(ring,)), LIGHT)
+    assert {"unworn, plus 45", "front end"} <= set(texts(drawn["sump|profile|diameter|seat 1|440"]))
 
 
 def test_drawings_are_in_the_ink_of_the_theme() -> None:

@@ -58,6 +58,14 @@ def test_figure_and_limit_are_never_shown_equal_when_they_differ() -> None:
     assert said == f"0.00052{S}in against 0.00050{S}in"
 
 
+@pytest.mark.parametrize(
+    ("limit", "said"), [(0.00175, "0.00175"), (0.001, "0.0010"), (0.0016666667, "0.001667")]
+)
+def test_a_limit_is_shown_with_the_places_it_takes(limit: float, said: str) -> None:
+    shown = figures.against(Measured(value=0.0005, unit="in", u=0.0001), LimitShown(value=limit, unit="in"))
+    assert shown == f"0.0005{S}±{S}0.0001{S}in against {said}{S}in"
+
+
 def test_reason_says_figure_limit_owner_and_margin() -> None:
     assert figures.against_limit(made.closed()) == (
         f"Measured 0.0007{S}±{S}0.0001{S}in against 0.0005{S}in, the rule pack's limit; "
