@@ -11,6 +11,8 @@ from inspect_app.metrology.fits import (
     clearance_from_parts,
     clearance_range,
     p_inside,
+    p_range_inside,
+    shift_into,
     what_to_change,
     window_position,
 )
@@ -94,3 +96,41 @@ def test_a_loose_fit_wants_a_thicker_shell() -> None:
     shell, journal, housing = what_to_change(0.09, WINDOW)
     assert (shell.part, shell.least, shell.to_middle) == ("shell", 0.01, 0.02)
     assert (journal.least, housing.least) == (0.02, -0.02)
+
+
+@given(near, st.floats(0, 0.04))
+@settings(deadline=None)
+def test_the_shift_puts_all_of_a_fit_inside_and_no_further(closest: float, spread: float) -> None:
+    shift = shift_into(closest, closest + spread, WINDOW)
+    assert not isinstance(shift, Undetermined)
+    low, high = closest + shift.least, closest + spread + shift.least
+    assert WINDOW.low - 1e-8 <= low
+    assert high <= WINDOW.high + 1e-8
+    assert shift.least == 0 or min(low - WINDOW.low, WINDOW.high - high) == pytest.approx(0, abs=1e-8)
+
+
+def test_a_fit_spread_over_more_than_its_window_cannot_be_shifted_in() -> None:
+    assert isinstance(shift_into(0.01, 0.06, WINDOW), Undetermined)
+
+
+@pytest.mark.parametrize(("value", "least"), [(0.02, 0.01), (0.03, 0), (0.07, 0), (0.09, -0.02)])
+def test_the_shift_is_what_the_housing_alone_would_change(value: float, least: float) -> None:
+    shift = shift_into(value, value, WINDOW)
+    assert not isinstance(shift, Undetermined)
+    assert shift.least == pytest.approx(least)
+    told = {change.part: change.least for change in what_to_change(value, WINDOW)}
+    assert told.get("housing", 0) == pytest.approx(least)
+
+
+def test_a_window_with_one_end_has_no_middle_and_no_position() -> None:
+    shift = shift_into(0.01, 0.01, Window(low=0.03))
+    assert not isinstance(shift, Undetermined)
+    assert (shift.least, type(shift.to_middle)) == (pytest.approx(0.02), Undetermined)
+    assert isinstance(window_position(0.05, Window(high=0.07)), Undetermined)
+
+
+@given(near, st.floats(0.0001, 0.1))
+@settings(deadline=None)
+def test_a_fit_of_one_size_has_the_same_chance_either_way(value: float, u: float) -> None:
+    one = Estimate(value, u)
+    assert p_range_inside(one, one, WINDOW) == pytest.approx(p_inside(one, WINDOW), abs=1e-12)
