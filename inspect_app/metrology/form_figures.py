@@ -6,7 +6,8 @@ Noise only widens a zone, as it widens a span, so zones carry a layout too and a
 exactly at the limit. Of one row of n readings without any plane or circle taken out: a narrowest zone is
 never wider than that span, so no more good parts are called beyond than stated; nor are more bad ones
 called inside, because its end is a difference of readings with weights that add up to 1 on either side.
-About a least-squares plane or circle the rates were tried on simulated parts only.
+About a least-squares circle the rates were tried on simulated parts only; about a least-squares plane,
+which decides nothing and is told beside the zone, not at all.
 """
 
 from collections.abc import Callable, Iterator, Sequence
