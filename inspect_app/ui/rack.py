@@ -16,7 +16,7 @@ from inspect_app.ui.shelf import Slot
 
 AT_MOST = 200
 _HEAD = ("Core", "Verdict and parts", "Waits for", "Money, likely")
-_KEY = "Money: line low to high, pointer likely, ring mean, upright mark nothing; all cores on one scale."
+_KEY = "Money: line low to high, pointer likely, ring mean, upright mark zero; all cores on one scale."
 _ORDER = {None: 1, "provisional": 2, "settled": 3}
 
 
