@@ -115,8 +115,9 @@ def _add_rules(parser: argparse.ArgumentParser) -> None:
 
 
 def _serve(options: argparse.Namespace) -> int:
-    from inspect_app.bundle import check_fits_in_folder, judge_folder
+    from inspect_app.bundle import check_fits_in_folder, judge_folder, limits_of_folder
     from inspect_app.pictures.plan import plan_of_folder
+    from inspect_app.rulebook.limits_told import LimitsTold, usual_limits
     from inspect_app.ui.serve import serve
 
     book = _rulebook(options)
@@ -127,6 +128,9 @@ def _serve(options: argparse.Namespace) -> int:
         options.port,
         lay_out=lambda folder: plan_of_folder(folder, book),
         check_fits=lambda folder: check_fits_in_folder(folder, book),
+        tell_limits=lambda folder: (
+            limits_of_folder(folder, book) if folder else LimitsTold(usual_limits(book))
+        ),
     )
     return 0
 

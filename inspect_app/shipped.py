@@ -1,4 +1,4 @@
-"""Where the shipped rules and demo cores lie: beside the package in a checkout, inside it in a wheel."""
+"""Where the shipped rules, demo cores and manual lie: in a checkout beside the package, in a wheel inside."""
 
 from pathlib import Path
 
@@ -11,3 +11,11 @@ def shipped(name: str) -> Path:
         if folder.is_dir():
             return folder
     raise FileNotFoundError(f"the program was installed without its folder {name}")
+
+
+def manual_page(name: str) -> Path:
+    """The page of the manual with this name, without its ending; raises FileNotFoundError for any other."""
+    pages = {page.stem: page for page in (_PACKAGE / "help").glob("*.md")}
+    if name not in pages:
+        raise FileNotFoundError(f'the manual has no page "{name}"; it has {", ".join(sorted(pages))}')
+    return pages[name]

@@ -2,7 +2,7 @@
 
 from .archive import export_zip
 from .folder import CORE_FILE, SHEET_FILE, Bundle, read_core, write_core
-from .judging import check_fits_in_folder, judge_folder
+from .judging import check_fits_in_folder, judge_folder, limits_of_folder
 from .readings_csv import add_readings
 
 __all__ = [
@@ -13,6 +13,7 @@ __all__ = [
     "check_fits_in_folder",
     "export_zip",
     "judge_folder",
+    "limits_of_folder",
     "read_core",
     "write_core",
 ]

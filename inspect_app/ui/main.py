@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from inspect_app.ui import fit_check, rack, shelf, theme, verdict
+from inspect_app.ui import fit_check, help, rack, shelf, theme, verdict
 
 st.set_page_config(page_title="Inspect", layout="wide")
 st.html(theme.style(st.context.theme.type))
@@ -10,6 +10,7 @@ pages = [
     st.Page(rack.page, title="Rack", url_path="rack", default=True),
     st.Page(verdict.page, title="Verdict", url_path="verdict"),
     st.Page(fit_check.page, title="Fit check", url_path="fits"),
+    st.Page(help.page, title="Help", url_path="help"),
 ]
 page = st.navigation(pages, position="hidden")
 # Streamlit's own bar folds away behind an arrow on a phone; these links stay in sight.

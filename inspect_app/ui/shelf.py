@@ -15,10 +15,12 @@ from inspect_app.model.answer import Answer
 from inspect_app.model.fit_answer import FitAnswer
 from inspect_app.model.problems import Problems
 from inspect_app.pictures.plan import Plan
+from inspect_app.rulebook.limits_told import LimitsTold
 
 JudgeFolder = Callable[[Path], Answer]
 LayOut = Callable[[Path], Plan]
 CheckFits = Callable[[Path], FitAnswer]
+TellLimits = Callable[[Path | None], LimitsTold]
 _Seen = tuple[tuple[str, int, int], ...]
 _log = logging.getLogger(__name__)
 
@@ -47,11 +49,13 @@ class Shelf:
         judge_folder: JudgeFolder,
         lay_out: LayOut | None = None,
         check_fits: CheckFits | None = None,
+        tell_limits: TellLimits | None = None,
     ) -> None:
         self.folder = folder
         self._judge_folder = judge_folder
         self._lay_out = lay_out
         self._check_fits = check_fits
+        self._tell_limits = tell_limits
         self._fits: dict[Path, tuple[_Seen, FitAnswer]] = {}
         self._judged: dict[Path, tuple[_Seen, Slot]] = {}
         self._lock = threading.Lock()
@@ -88,6 +92,20 @@ class Shelf:
             if path not in self._fits or self._fits[path][0] != seen:
                 self._fits[path] = (seen, self._check_fits(path))
             return self._fits[path][1]
+
+    def limits(self, core_id: str | None = None) -> LimitsTold | None:
+        """Return the limits of the rules, and of a judged core those that count for it.
+
+        None for an unknown core, and where whoever started the server cannot tell limits.
+        """
+        if self._tell_limits is None:
+            return None
+        if core_id is None:
+            return self._tell_limits(None)
+        self.list()
+        with self._lock:
+            judged = {slot.id: path for path, (_, slot) in self._judged.items() if slot.answer is not None}
+        return self._tell_limits(judged[core_id]) if core_id in judged else None
 
     def _fresh(self, path: Path) -> tuple[_Seen, Slot]:
         seen = _fingerprint(path)
