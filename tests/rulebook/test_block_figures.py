@@ -232,22 +232,25 @@ def corners(height: str) -> list[Evidence]:
     ]
 
 
-# Pits of 0.012 in: the cut is 0.013 to 0.014 in, and 8.980 in must remain.
+# The cut is 0.001 to 0.002 in more than the pits are deep, and 8.980 in must remain.
 @pytest.mark.parametrize(
-    ("height", "verdict", "standing"),
+    ("pits", "height", "verdict", "standing"),
     [
-        ("8.9990", "recondition", "settled"),
-        ("8.9940", "recondition", "settled"),
-        ("8.9935", "recondition", "provisional"),
-        ("8.9920", "replace", "settled"),
-        (None, "recondition", "provisional"),
+        ("0.0120", "8.9990", "recondition", "settled"),
+        ("0.0120", "8.9940", "recondition", "settled"),
+        ("0.0120", "8.9935", "recondition", "provisional"),
+        ("0.0120", "8.9920", "replace", "settled"),
+        ("0.0120", None, "recondition", "provisional"),
+        ("0.0080", "8.9900", "recondition", "settled"),
+        ("0.0080", "8.9895", "recondition", "provisional"),
+        ("0.0080", "8.9880", "replace", "settled"),
     ],
 )
 def test_height_left_after_milling_below_at_and_above_its_limit(
-    height: str | None, verdict: str, standing: str
+    pits: str, height: str | None, verdict: str, standing: str
 ) -> None:
     rows = {"deck.height_after": {"wear_limit": "8.980 in"}}
-    block = block_of([*eaten("0.0120"), *(corners(height) if height else [])], rows)
+    block = block_of([*eaten(pits), *(corners(height) if height else [])], rows)
     assert (block.verdict, block.standing) == (verdict, standing)
 
 

@@ -94,6 +94,19 @@ def test_a_thickness_that_may_or_may_not_do_is_open() -> None:
     assert face(part) == ("mill", "provisional")
 
 
+@pytest.mark.parametrize(
+    ("inches", "closed", "standing"),
+    # A gap of 0.005 to 0.006 and a stock of 0.001, so 3.5070 in is just enough.
+    [("3.5080", False, "settled"), ("3.5070", False, "settled"), ("3.5050", True, "settled")],
+)
+def test_what_a_light_cut_leaves_where_the_thickness_was_read(
+    inches: str, closed: bool, standing: str
+) -> None:
+    part = judged(HEAD, [*warped("0.005", "0.006"), IN_BLOCK, *thick(inches)], THIN)
+    assert bool(closed_by(part, "head-cut-leaves-too-little", FACE)) == closed
+    assert part.standing == standing
+
+
 @pytest.mark.parametrize(("inches", "gone"), [("3.5010", False), ("3.5000", False), ("3.4990", True)])
 def test_a_head_below_its_least_thickness_goes_even_if_it_is_flat(inches: str, gone: bool) -> None:
     part = judged(HEAD, [*EVERYTHING, *thick(inches)], THIN)
