@@ -38,9 +38,11 @@ class DrawnScene:
         self._event = event_truth
 
     def kinds(self) -> tuple[str, ...]:
+        """Every kind of place of the part."""
         return self._real.kinds()
 
     def finding(self, damage: str, kind: str, zone: Zone) -> Pair:
+        """Where the drawn pieces have the damage; nothing is open."""
         return Pair.known(self._finding(damage, kind, zone))
 
     def figure(self, quantity: str, kind: str) -> NDArray[np.float64]:
@@ -48,21 +50,26 @@ class DrawnScene:
         return self._figure(quantity, kind)
 
     def beyond(self, quantity: str, kind: str, threshold: Threshold | None, if_read: bool) -> Pair:
+        """Where a true size lies past the bare threshold, or past its own limit for None, if it has one."""
         against = self._real.threshold(quantity, kind, threshold)
         truth = self._figure(quantity, kind)
         if against is None:
             return Pair.known(np.zeros(truth.shape, dtype=bool))
         beyond = truth > against.value if against.worse == "above" else truth < against.value
-        return Pair.known(beyond & ~self._real.untouched(quantity, kind)[:, None] if if_read else beyond)
+        return Pair.known(beyond & ~self._real.never_read(quantity, kind)[:, None] if if_read else beyond)
 
     def test(self, method: str, kind: str | None, zone: Zone) -> Pair:
+        """Where the drawn truth holds that the test finds something."""
         return Pair.known(self._event(f"test {method}", kind))
 
     def look(self, method: str, kind: str | None, zone: Zone) -> Pair:
+        """Nowhere: what a look would show is drawn as findings."""
         return Pair.known(np.zeros_like(self._event(f"look {method}", kind)))
 
     def report(self, says: str) -> Pair:
+        """In which draws the outside report holds."""
         return Pair.known(self._event(f"report {says}", None))
 
     def sign(self, sign: str, answer: str) -> Pair:
+        """In which draws the sign is answered so."""
         return Pair.known(self._event(f"sign {sign} {answer}", None))

@@ -53,6 +53,7 @@ class Coverage:
     is_test: bool
 
     def covers(self, place: Place) -> bool:
+        """Whether it was looked at or tested here."""
         return any(pattern.covers(place) for pattern in self.places)
 
 
@@ -109,6 +110,7 @@ class PieceEvidence:
 
     @cached_property
     def tests(self) -> dict[str, Test]:
+        """Every test of the piece by its id, whatever its outcome."""
         return {item.id: item for item in self.items if isinstance(item, Test)}
 
     @staticmethod
@@ -171,18 +173,22 @@ class PieceEvidence:
 
     @cached_property
     def readings(self) -> tuple[Reading, ...]:
+        """Every reading of the piece; whether it counts is told by `read_values`."""
         return tuple(item for item in self.items if isinstance(item, Reading))
 
     @cached_property
     def reports(self) -> tuple[OutsideReport, ...]:
+        """What others than the shop say of the piece."""
         return tuple(item for item in self.items if isinstance(item, OutsideReport))
 
     @cached_property
     def signs(self) -> tuple[Sign, ...]:
+        """The answers to what first looks ask."""
         return tuple(item for item in self.items if isinstance(item, Sign))
 
     @cached_property
     def decisions(self) -> tuple[Decision, ...]:
+        """What named persons decided: rules overruled or waived, and the customer's answers."""
         return tuple(item for item in self.items if isinstance(item, Decision))
 
     def looked_at(self, place: Place) -> bool:

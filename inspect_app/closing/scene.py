@@ -35,12 +35,15 @@ class RealScene:
         return damage_state(self.evidence, word, place, zone)
 
     def kinds(self) -> tuple[str, ...]:
+        """Every kind of place of the part."""
         return tuple(place.kind for place in self.engine.book.parts[self.part].places)
 
     def places(self, kind: str) -> tuple[Place, ...]:
+        """The places of one kind on this part, in the order of all answers."""
         return self.engine.places(self.part, kind)
 
     def finding(self, damage: str, kind: str, zone: Zone) -> Pair:
+        """At which places the damage must and may be, at or below `zone`."""
         states = [self.damage(damage, place, zone) for place in self.places(kind)]
         return _pair([(state.must, state.may) for state in states])
 
@@ -52,19 +55,25 @@ class RealScene:
         return limit.threshold if limit else None
 
     def beyond(self, quantity: str, kind: str, threshold: Threshold | None, if_read: bool) -> Pair:
+        """At which places the figure must and may lie past `threshold`, or past its own limit for None.
+
+        With `if_read` nowhere that nothing was read.
+        """
         against = self.threshold(quantity, kind, threshold)
         return _pair([self._past(quantity, place, against, if_read) for place in self.places(kind)])
 
     def _past(self, quantity: str, place: Place, limit: Threshold | None, if_read: bool) -> tuple[bool, bool]:
-        if if_read and self.figures.untouched(quantity, place):
+        if if_read and self.figures.never_read(quantity, place):
             return False, False
         return past(self.figures.figure(quantity, place), limit)
 
-    def untouched(self, quantity: str, kind: str) -> Bools:
-        """At which places nothing was read that the figure could rest on."""
-        return np.array([self.figures.untouched(quantity, place) for place in self.places(kind)], dtype=bool)
+    def never_read(self, quantity: str, kind: str) -> Bools:
+        """At which places nothing was ever read that the figure could rest on."""
+        places = self.places(kind)
+        return np.array([self.figures.never_read(quantity, place) for place in places], dtype=bool)
 
     def test(self, method: str, kind: str | None, zone: Zone) -> Pair:
+        """At which places the test has found something, and may yet find something."""
         return _pair([self._tested(method, place) for place in self._spots(kind, zone)])
 
     def _tested(self, method: str, place: Place) -> tuple[bool, bool]:
@@ -87,6 +96,7 @@ class RealScene:
         return False, not passed
 
     def look(self, method: str, kind: str | None, zone: Zone) -> Pair:
+        """At which places the look is still to be made: never must, may until it is."""
         return _pair(
             [
                 (False, not any(c.method == method and c.covers(place) for c in self.evidence.coverages))
@@ -99,10 +109,12 @@ class RealScene:
         return [Place(p.kind, p.index, zone) for k in kinds for p in self.places(k)]
 
     def report(self, says: str) -> Pair:
+        """Whether somebody outside says so: must with grounds, may without."""
         told = [report for report in self.evidence.reports if report.says == says]
         return _pair([(any(report.grounds for report in told), bool(told))])
 
     def sign(self, sign: str, answer: str) -> Pair:
+        """Whether the sign is answered so; it may be until it is answered at all."""
         answers = [item.answer for item in self.evidence.signs if item.sign == sign]
         told = [given for given in answers if given not in UNANSWERED]
         return _pair([(answer in told, answer in told or not told)])

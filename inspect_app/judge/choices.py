@@ -54,6 +54,7 @@ class Group:
 
     @property
     def variable(self) -> str:
+        """The name of the variable that decides its source."""
         return f"source of {self.id}"
 
 
@@ -73,10 +74,12 @@ class Concern:
 
     @property
     def id(self) -> str:
+        """The id of the concern in its part."""
         return self.ladder.concern.id
 
     @property
     def variable(self) -> str:
+        """The name of the variable that decides its way."""
         return f"{self.id} of {self.position}"
 
     @property
@@ -171,6 +174,7 @@ class Pricing:
         return lacking + sum(self._means.get(n.price, 0.0) * n.quantity for n in needs if not n.shared)
 
     def mean(self, price: str) -> float:
+        """The mean of a price, 0 where it is missing: `unshared` adds the penalty."""
         return self._means.get(price, 0.0)
 
 

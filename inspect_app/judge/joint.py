@@ -149,6 +149,7 @@ class Outcome:
     cost: float
 
     def option(self, position: str) -> SourceOption:
+        """The source taken for the group that a position is bought with."""
         group = self.joint.choices.group_at[position]
         return group.options[self.picked[group.variable]]
 

@@ -38,7 +38,11 @@ class Contribution:
 
     @property
     def amount(self) -> float:
-        """What it adds to the result by itself: ``|sensitivity| * u``, in the result's unit."""
+        """What it adds to the result by itself: ``|sensitivity| * u``, in the result's unit.
+
+        >>> Contribution("gauge", 3.0, sensitivity=-2.0).amount
+        6.0
+        """
         return abs(self.sensitivity) * self.u
 
 

@@ -31,7 +31,11 @@ class Circle:
 
     @property
     def roundness(self) -> float:
-        """RONt: largest minus smallest deviation, mm, >= 0."""
+        """RONt: largest minus smallest deviation, mm, >= 0.
+
+        >>> Circle(0.0, 0.0, 40.0, (0.25, -0.25, 0.25, -0.25)).roundness
+        0.5
+        """
         return max(self.deviations) - min(self.deviations)
 
     @property
@@ -41,7 +45,11 @@ class Circle:
 
 
 def polar_points(radii: Points, angles: Points) -> Points:
-    """Points [n, 2] of readings `radii` (mm) taken at `angles` (degrees) from one centre."""
+    """Points [n, 2] of readings `radii` (mm) taken at `angles` (degrees) from one centre.
+
+    >>> polar_points(np.array([40.0, 41.0]), np.array([0.0, 90.0])).round(6).tolist()
+    [[40.0, 0.0], [0.0, 41.0]]
+    """
     turn = np.deg2rad(angles)
     return np.column_stack((radii * np.cos(turn), radii * np.sin(turn)))
 
@@ -82,9 +90,14 @@ def _refusal(points: Points) -> Undetermined | None:
 
 
 def algebraic_circle(points: Points) -> tuple[float, float, float]:
-    """Centre and radius that minimise the sum of squares of (distance^2 - radius^2); a first guess only.
+    """Centre and radius (mm) that minimise the sum of squares of (distance^2 - radius^2); a first guess only.
 
-    Biased towards small circles on an arc: never report it. Collinear points give a huge radius.
+    `points` [n, 2] in mm. Biased towards small circles on an arc: never report it. Collinear points give a
+    huge radius.
+
+    >>> x, y, radius = algebraic_circle(np.array([[3.0, 0.0], [0.0, 3.0], [-3.0, 0.0], [0.0, -3.0]]))
+    >>> round(radius, 6)
+    3.0
     """
     design = np.column_stack((2 * points, np.ones(len(points))))
     x, y, rest = np.linalg.lstsq(design, (points**2).sum(axis=1), rcond=None)[0]
@@ -133,7 +146,11 @@ def fit_profile(radii: Points, angles: Points) -> Circle | Undetermined:
 
 
 def even_angles(directions: int) -> Points:
-    """Angles of so many even directions of a full turn, degrees, beginning at 0."""
+    """Angles of so many even directions of a full turn, degrees, beginning at 0.
+
+    >>> even_angles(4).tolist()
+    [0.0, 90.0, 180.0, 270.0]
+    """
     return np.asarray(np.arange(directions) * (360.0 / directions), dtype=np.float64)
 
 
@@ -141,6 +158,9 @@ def lobed(radius: float, lobes: int, amplitude: float, directions: int) -> Point
     """Radii [directions] of an exactly lobed section: ``radius + amplitude * cos(lobes * angle)``, mm.
 
     For checks and pictures. Its RONt is 2 * amplitude where the directions meet crest and valley.
+
+    >>> lobed(40.0, 2, 0.25, 4).tolist()
+    [40.25, 39.75, 40.25, 39.75]
     """
     return np.asarray(radius + amplitude * np.cos(lobes * np.deg2rad(even_angles(directions))))
 

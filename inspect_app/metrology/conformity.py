@@ -21,10 +21,14 @@ CLOSE_CALL = (0.05, 0.95)
 
 
 def p_beyond(value: float, u: float, limit: float, worse: str) -> float:
-    """P(true value past `limit`) for a reading `value` with standard uncertainty `u` >= 0.
+    """P(true value past `limit`) for a reading `value` with standard uncertainty `u` >= 0, 0..1; one unit.
 
-    At the limit itself it is 0.5; with u = 0 it is 0 or 1 (0 at the limit). Not for a largest minus
-    smallest: see `chance_past`.
+    `worse` is "above" or "below". At the limit itself it is 0.5; with u = 0 it is 0 or 1 (0 at the limit).
+    Assumes a normal error. Not for a largest minus smallest: see `chance_past`. Source: JCGM 106:2012, 7,
+    formula seen in secondary texts.
+
+    >>> round(p_beyond(0.0031, 0.0001, 0.0030, "above"), 4)
+    0.8413
     """
     past = clean(value - limit) if worse == "above" else clean(limit - value)
     if u == 0:
@@ -47,10 +51,16 @@ def chance_past(figure: Figure, limit: float, worse: str) -> float:
 
 
 def past(figure: Figure, limit: float, worse: str, guarded: bool) -> tuple[bool, bool]:
-    """Whether a figure must and may lie past its limit.
+    """Whether a figure must and may lie past its limit, in the figure's own unit; `worse` "above" or "below".
 
     Of several readings each counts with its own uncertainty, so that a worse reading by a coarser
-    gauge never lifts what a finer one had shown.
+    gauge never lifts what a finer one had shown. A guarded decision asks for 1.6449 u on either side; a
+    span is held against a part exactly at its limit. A limit itself is not passed by a value equal to it.
+
+    >>> past(Figure(1.2, 1.2, 0.5), 1.0, "above", guarded=False)
+    (True, True)
+    >>> past(Figure(1.2, 1.2, 0.5), 1.0, "above", guarded=True)
+    (False, True)
     """
     if figure.layout is not None:
         return _span_past(figure, figure.layout, limit, guarded)
@@ -84,5 +94,9 @@ def _span_inside(span: float, layout: Layout, u: float, limit: float) -> float:
 
 
 def is_close_call(probability: float, decision: Literal["simple", "guarded"]) -> bool:
-    """Whether a simple decision was made between 5 % and 95 %, ends excluded."""
+    """Whether a simple decision was made between 5 % and 95 %, ends excluded.
+
+    >>> is_close_call(0.75, "simple"), is_close_call(0.95, "simple"), is_close_call(0.75, "guarded")
+    (True, False, False)
+    """
     return decision == "simple" and CLOSE_CALL[0] < probability < CLOSE_CALL[1]

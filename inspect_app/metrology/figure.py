@@ -42,7 +42,11 @@ class Figure:
 
     @property
     def known(self) -> bool:
-        """Whether the value is one number."""
+        """Whether the value is one number.
+
+        >>> Figure(40.0, 40.0).known, Figure(40.0, inf).known
+        (True, False)
+        """
         return self.lo == self.hi
 
 

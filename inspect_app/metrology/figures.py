@@ -18,6 +18,11 @@ def worst(slots: Slots, worse: str) -> Figure:
     """The largest reading where larger is worse, else the smallest (the worst place decides).
 
     Not for an average size: one bad spot is what a limit is about.
+
+    >>> read = (Value(80.05, 0.001, 0.002, "one", ("r1",)),)
+    >>> figure = worst({("diameter", "top", "across"): read, ("diameter", "top", "along"): ()}, "above")
+    >>> figure.lo, figure.hi, figure.missing
+    (80.05, inf, (('diameter', 'top', 'along'),))
     """
     largest = worse == "above"
     values = [value for read in slots.values() for value in read]
@@ -37,6 +42,12 @@ def largest_minus_smallest(slots: Slots, along: str) -> Figure:
     Two-point figures: blind to three-lobed form, and "at least" where only two directions are read.
     A slot not read leaves the figure able to exceed a limit but not yet to be inside it. The layout is
     that of all slots, read or not, so that reading more can only widen the span against one bar.
+
+    >>> sizes = {"top": 80.05, "bottom": 80.01}
+    >>> slots = {("d", at, ""): (Value(size, 0.001, 0.002, "one", (at,)),) for at, size in sizes.items()}
+    >>> taper = largest_minus_smallest(slots, "station")
+    >>> taper.lo, round(taper.u, 4), taper.layout
+    (0.04, 0.0014, Layout(readings=2, rows=1))
     """
     rows: dict[str, list[Value]] = {}
     wanted: dict[str, int] = {}
@@ -74,6 +85,9 @@ def wear(extreme: Figure, unworn: Figure, body: str) -> Figure:
 
     `unworn` is the **present** unworn size: read where nothing rubs, else from the stamped size.
     Never below 0. When neither is known, the upper end is open. What both share in one session cancels.
+
+    >>> wear(Figure(80.05, 80.05, 0.003), Figure(80.01, 80.01, 0.004), "hole").lo
+    0.04
     """
     sign = 1.0 if body == "hole" else -1.0
     found = added((sign, extreme), (-sign, unworn))
@@ -88,6 +102,11 @@ def clean_up(
     `k` runs from 1 (wear split evenly) to 2 (all on one side, cut on the old centre); the whole
     interval is carried, the middle one is a shop's usual factor. `depth` is that of scores or pits,
     `stock` what finishing takes. Not for a hole that may be cut on a new centre. Common practice.
+
+    >>> none = Figure(0.0, 0.0)
+    >>> found = clean_up(none, Figure(0.2, 0.2), none, 0.08, (1.0, 1.5, 2.0))
+    >>> found.lo, found.hi
+    (0.28, 0.48)
     """
     low = added((1.0, step), (k[0], worn), (2.0, depth), plus=stock)
     high = added((1.0, step), (k[-1], worn), (2.0, depth), plus=stock)
@@ -95,5 +114,9 @@ def clean_up(
 
 
 def shifted(figure: Figure, by: float, sign: int = 1) -> Figure:
-    """Sign * (figure - by): a size as its step from `by`."""
+    """Sign * (figure - by): a size as its step from `by`.
+
+    >>> shifted(Figure(79.9, 79.9), 80.0, -1).lo
+    0.1
+    """
     return added((float(sign), figure), plus=-sign * by)

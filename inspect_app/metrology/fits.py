@@ -31,7 +31,11 @@ class Window:
 
     @property
     def middle(self) -> float:
-        """Halfway between its ends; not a number to use where one of them is infinite."""
+        """Halfway between its ends; not a number to use where one of them is infinite.
+
+        >>> Window(0.25, 0.75).middle
+        0.5
+        """
         return (self.low + self.high) / 2
 
 

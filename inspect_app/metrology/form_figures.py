@@ -38,6 +38,12 @@ def straightedge_gap(slots: Slots) -> Figure:
     Directions are "passes" and "stops"; no leaf that passes counts as 0, none that stops as open. A
     leaf that passes although one no thicker was stopped on the same line is a conflict: the gap is open
     upwards until the line is tried again. Held against straightedge limits only; see `straightedge`.
+
+    >>> def leaf(size: float) -> tuple[Value, ...]:
+    ...     return (Value(size, 0.0, 0.0, "one", (f"leaf {size}",)),)
+    >>> gap = straightedge_gap({("gap", "front", PASSES): leaf(0.05), ("gap", "front", STOPS): leaf(0.08)})
+    >>> gap.lo, gap.hi
+    (0.05, 0.08)
     """
     lines, missing = [], []
     for name in dict.fromkeys(station for _, station, _ in slots):
@@ -62,12 +68,23 @@ def flatness_zone(slots: Slots, stations: Sequence[str], directions: Sequence[st
 
     `stations` and `directions` stand evenly along and across the face: the width does not depend on
     how far. Not to be held against a straightedge limit.
+
+    >>> heights = {("front", "left"): 0.08, ("front", "right"): 0, ("rear", "left"): 0, ("rear", "right"): 0}
+    >>> slots = {("h", *at): (Value(height, 0.001, 0.0, "one", at),) for at, height in heights.items()}
+    >>> flatness_zone(slots, ["front", "rear"], ["left", "right"]).lo
+    0.04
     """
     return _flatness(slots, stations, directions, zone=True)
 
 
 def flatness_plane(slots: Slots, stations: Sequence[str], directions: Sequence[str]) -> Figure:
-    """The same about the least-squares plane: never below the narrowest zone; told beside it."""
+    """The same about the least-squares plane: never below the narrowest zone; told beside it.
+
+    >>> heights = {("front", "left"): 0.08, ("front", "right"): 0, ("rear", "left"): 0, ("rear", "right"): 0}
+    >>> slots = {("h", *at): (Value(height, 0.001, 0.0, "one", at),) for at, height in heights.items()}
+    >>> flatness_plane(slots, ["front", "rear"], ["left", "right"]).lo
+    0.04
+    """
     return _flatness(slots, stations, directions, zone=False)
 
 
@@ -87,6 +104,11 @@ def roundness(slots: Slots, directions: Sequence[str], diameter: float | None) -
     Peak to valley about the least-squares circle, so half of what a diameter shows of an oval; it sees
     odd lobes, to which two points are blind. Readings are deviations of the radius (mm) and may be
     negative; `diameter` is the nominal one. Source: ISO 12181-1:2011, parameter RONt, from memory.
+
+    >>> sweep = {str(angle): 0.01 * (-1) ** (angle // 90) for angle in range(0, 360, 90)}
+    >>> slots = {("s", "top", at): (Value(off, 0.001, 0.0, "one", (at,)),) for at, off in sweep.items()}
+    >>> roundness(slots, list(sweep), 80.0).lo
+    0.02
     """
     radius, angles = (diameter or 2 * ANY_RADIUS) / 2, even_angles(len(directions))
 

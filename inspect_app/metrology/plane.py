@@ -30,7 +30,11 @@ class Plane:
 
     @property
     def flatness(self) -> float:
-        """FLTt: largest minus smallest deviation, mm, >= 0."""
+        """FLTt: largest minus smallest deviation, mm, >= 0.
+
+        >>> Plane(0.0, 0.0, 0.0, (0.25, -0.5)).flatness
+        0.75
+        """
         return max(self.deviations) - min(self.deviations)
 
 

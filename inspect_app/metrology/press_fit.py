@@ -40,7 +40,11 @@ class Rings:
 
     @property
     def outer_ratio(self) -> float:
-        """(b^2 + c^2) / (b^2 - c^2): the outer ring's hoop stress at the joint over the pressure."""
+        """(b^2 + c^2) / (b^2 - c^2): the outer ring's hoop stress at the joint over the pressure.
+
+        >>> Rings(0.0, 60.0, 120.0, Metal(210.0, 0.3), Metal(210.0, 0.3)).outer_ratio
+        1.6666666666666667
+        """
         b, c = self.outside_mm**2, self.joint_mm**2
         return (b + c) / (b - c)
 

@@ -3,7 +3,7 @@
 Model: reading = truth + common + own. `own` (resolution and repeatability) is fresh in every
 reading; `common` (calibration) is shared by all readings of one gauge in one session and cancels in
 their differences. Half-widths are rectangular: standard uncertainty = half-width / sqrt(3)
-(JCGM 100:2008, 4.3.7). All lengths in mm.
+(JCGM 100:2008, 4.3.7, from memory). All lengths in mm.
 """
 
 from collections.abc import Iterator, Sequence
@@ -28,6 +28,12 @@ class Gauge:
 
     `meaning` tells how the half-width was stated: a specification gives limits, a certificate usually
     a 95 percent interval (coverage factor 2; JCGM 100:2008, 4.3, from memory).
+
+    All in one unit and at least 0.
+
+    >>> gauge = Gauge(resolution=0.01, half_width=0.02, repeatability=0.004)
+    >>> round(gauge.own, 5), round(gauge.common, 5)
+    (0.00493, 0.01155)
     """
 
     resolution: float
@@ -51,13 +57,20 @@ def unnamed_gauge(digit: float) -> Gauge:
 
     Resolution and half-width of one digit, repeatability of half of one (judgement): two readings
     one digit apart are repeats, two digits apart a conflict.
+
+    >>> unnamed_gauge(0.01)
+    Gauge(resolution=0.01, half_width=0.01, repeatability=0.005, meaning='limits')
     """
     return Gauge(resolution=digit, half_width=digit, repeatability=digit / 2)
 
 
 @dataclass(frozen=True)
 class Value:
-    """A value with its own and common standard uncertainty; `session` tells which share a gauge."""
+    """A value with its own and common standard uncertainty (mm, >= 0); `session` tells which share a gauge.
+
+    >>> Value(50.8, 0.003, 0.004, "one", ("r1",)).u
+    0.005
+    """
 
     value: float
     own: float
@@ -77,13 +90,26 @@ class Value:
 
 
 def difference_u(one: Value, other: Value) -> float:
-    """Standard uncertainty of a difference of two readings; the common part cancels within one session."""
+    """Standard uncertainty of a difference of two readings; the common part cancels within one session.
+
+    Assumes that the common part is one and the same error throughout a session, and independent between
+    sessions. Source: JCGM 100:2008, 5.2, for the correlated case, from memory.
+
+    >>> one, again = (Value(size, 0.003, 0.1, "one", ()) for size in (50.8, 50.9))
+    >>> round(difference_u(one, again), 5)
+    0.00424
+    """
     common = 0.0 if one.session == other.session else one.common**2 + other.common**2
     return sqrt(one.own**2 + other.own**2 + common)
 
 
 def agree(values: Sequence[Value]) -> bool:
-    """Whether all differ by no more than twice the uncertainty of their difference."""
+    """Whether all differ by no more than twice the uncertainty of their difference (common practice).
+
+    >>> near, far = (Value(size, 0.003, 0.1, "one", ()) for size in (50.808, 50.809))
+    >>> agree([Value(50.8, 0.003, 0.1, "one", ()), near]), agree([Value(50.8, 0.003, 0.1, "one", ()), far])
+    (True, False)
+    """
     return all(
         abs(a.value - b.value) <= COVERAGE * difference_u(a, b)
         for position, a in enumerate(values)
@@ -97,6 +123,10 @@ def comparable(values: Sequence[Value]) -> Iterator[tuple[float, tuple[Value, ..
     One group for each session, where only the own part counts, and one of all sessions with the common
     part as well; of each, one for each gauge with those no coarser. So a reading by a coarser gauge, or
     in another session, adds a group; it takes none away.
+
+    >>> coarse, fine = Value(50.8, 0.02, 0.1, "one", ()), Value(50.9, 0.003, 0.1, "one", ())
+    >>> [(u, len(group)) for u, group in comparable([coarse, fine])]
+    [(0.003, 1), (0.02, 2)]
     """
     sessions = dict.fromkeys(value.session for value in values)
     for session in sessions:
@@ -115,6 +145,11 @@ def settle(values: Sequence[Value]) -> tuple[Value, ...]:
 
     The result does not depend on the order of `values`. Keeping all of a conflict makes the worse
     one count in every figure that follows.
+
+    >>> one, again = (Value(size, 0.004, 0.1, "one", ()) for size in (50.800, 50.802))
+    >>> (value,) = settle([one, again])
+    >>> round(value.value, 4), round(value.own, 5), round(value.common, 5)
+    (50.801, 0.00283, 0.1)
     """
     ordered = sorted(values, key=lambda value: (value.value, value.evidence))
     if len(ordered) < 2 or not agree(ordered):

@@ -121,7 +121,11 @@ class Production:
 
 
 def normal_production(mean: float, sd: float, u: float) -> Production:
-    """A normal production of `mean` and `sd` > 0, checked with standard uncertainty u > 0."""
+    """A normal production of `mean` and `sd` > 0, checked with standard uncertainty u > 0.
+
+    >>> round(float(normal_production(0.0, 1.0, 0.25).density(np.array([0.0]))[0]), 4)
+    0.3989
+    """
 
     def density(x: NDArray[np.float64]) -> NDArray[np.float64]:
         return np.asarray(np.exp(-0.5 * ((x - mean) / sd) ** 2) / (sd * sqrt(2 * np.pi)))
@@ -130,7 +134,11 @@ def normal_production(mean: float, sd: float, u: float) -> Production:
 
 
 def gamma_production(shape: float, scale: float, u: float) -> Production:
-    """A production that cannot be below 0, gamma with `shape` >= 1 and `scale` > 0; u > 0."""
+    """A production that cannot be below 0, gamma with `shape` >= 1 and `scale` > 0; u > 0.
+
+    >>> round(float(gamma_production(1.0, 2.0, 0.25).density(np.array([0.0]))[0]), 4)
+    0.5
+    """
 
     def density(x: NDArray[np.float64]) -> NDArray[np.float64]:
         return np.asarray(x ** (shape - 1) * np.exp(-x / scale) / (gamma(shape) * scale**shape))

@@ -105,7 +105,11 @@ class PlanTable:
         return all(self.task.spots[place].exception for place in places) and self.task.rule(places)
 
     def places(self, mask: int) -> tuple[int, ...]:
-        """The places whose bits are set, counted from 0."""
+        """The places whose bits are set, counted from 0.
+
+        >>> PlanTable(SizeTask((Spot(0.1),) * 3, ())).places(0b101)
+        (0, 2)
+        """
         return tuple(place for place in range(len(self.task.spots)) if mask >> place & 1)
 
     def _costs(self) -> NDArray[np.float64]:
@@ -116,7 +120,12 @@ class PlanTable:
         return np.asarray(cut * each + np.where(cut > 0, once, 0.0) + lined[:, None])
 
     def failing(self, needs: Sequence[float]) -> NDArray[np.int64]:
-        """For each column, the places (as bits) that it does not clean up or whose metal it passes."""
+        """For each column, the places (as bits) that it does not clean up or whose metal it passes.
+
+        >>> table = PlanTable(SizeTask((Spot(0.3), Spot(0.7)), (Listed(0.5, 100.0), Listed(1.0, 130.0))))
+        >>> table.failing([0.3, 0.7]).tolist()
+        [2, 0, 3]
+        """
         largest = np.array([spot.largest for spot in self.task.spots])[:, None]
         fails = (self.steps < np.array(needs)[:, None] - NEAR) | (self.steps > largest + NEAR)
         return np.asarray((fails << np.arange(len(needs))[:, None]).sum(axis=0), dtype=np.int64)

@@ -2,6 +2,7 @@
 
 import doctest
 import importlib
+import inspect
 import pkgutil
 
 import pytest
@@ -21,3 +22,16 @@ def test_there_are_examples_to_run() -> None:
     modules = (importlib.import_module(f"inspect_app.metrology.{name}") for name in MODULES)
     finder = doctest.DocTestFinder()
     assert sum(bool(test.examples) for module in modules for test in finder.find(module)) > 20
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_every_function_for_others_has_an_example(name: str) -> None:
+    module = importlib.import_module(f"inspect_app.metrology.{name}")
+    public = [
+        function
+        for function in vars(module).values()
+        if inspect.isfunction(function)
+        and function.__module__ == module.__name__
+        and not function.__name__.startswith("_")
+    ]
+    assert [function.__name__ for function in public if ">>>" not in (function.__doc__ or "")] == []
