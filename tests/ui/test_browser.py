@@ -88,6 +88,7 @@ def test_links_and_lines_are_large_enough_for_a_thumb(browser: Browser, address:
     for path, links in (("/", ".ia-core"), ("/verdict?core=0417", ".ia-part, .ia-panel summary")):
         page.goto(address + path)
         expect(page.locator(links).first).to_be_visible()
+        expect(page.locator(".st-key-pages a", has_text="Verdict")).to_be_visible()
         pages = page.locator(".st-key-pages a").all()
         assert len(pages) >= 2
         for target in [*pages, *page.locator(links).all()]:
