@@ -87,6 +87,13 @@ def test_numbers_in_the_words_between_are_those_of_the_tables() -> None:
         assert {n for n in NUMBER.findall(words) if "." in n and len(n) > 5} <= set(map(str, table)), number
 
 
+def test_heads_of_tables_name_the_limit_and_the_factors_that_count() -> None:
+    assert f"| Chance beyond {worked.shown('wear').limit.value:.4f} in |" in step("8")  # type: ignore[union-attr]
+    calc = worked.clean_up_form().calc
+    assert calc is not None
+    assert f"| {' | '.join(f'k = {k:g}' for k in calc.k)} |" in step("12")
+
+
 def test_the_sum_of_the_clean_up_size_is_written_as_the_verdict_writes_it() -> None:
     need = next(need for need in worked.plan().needs if need.place == str(worked.BORE))
     assert f"`{need.shown}`" in step("10")

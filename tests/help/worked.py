@@ -201,7 +201,7 @@ def of_the_rules() -> Numbers:
 
 def of_the_clean_up() -> Numbers:
     need = next(need for need in plan().needs if need.place == str(BORE))
-    terms = block_state().scene.figures.clean_up_terms(_clean_up(), BORE)
+    terms = block_state().scene.figures.clean_up_terms(clean_up_form(), BORE)
     step, worn, depth = (term for term in terms if isinstance(term, Figure))
     return {
         "Present step": step.lo / INCH,
@@ -215,7 +215,7 @@ def of_the_clean_up() -> Numbers:
     }
 
 
-def _clean_up() -> QuantityForm:
+def clean_up_form() -> QuantityForm:
     return engine().book.quantities[("clean_up", "bore")]
 
 
