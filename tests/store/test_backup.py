@@ -41,6 +41,7 @@ def test_a_backup_is_one_sound_file_with_all_that_was_saved(shop: ShopFile, tmp_
     target.parent.mkdir()
     back_up(shop, target)
     assert [path.name for path in target.parent.iterdir()] == ["backup.sqlite"]
+    assert target.read_bytes()[18:20] == b"\x01\x01", "SQLite's mark of a file that is read alone"
     assert ids(target) == ["r1", "p1"]
     with open_shop_file(target) as copy:
         assert picture_of(copy, "pump-1", "p1") == PICTURE

@@ -121,7 +121,7 @@ def test_a_shops_own_folder_judges_anew(shop: ShopFile, tmp_path: Path) -> None:
     overlay = tmp_path / "ours"
     overlay.mkdir()
     rows = (PUMP / "prices.toml").read_text()
-    (overlay / "prices.toml").write_text("[[price]]" + rows.split("[[price]]")[1])
+    (overlay / "ours.toml").write_text("[[price]]" + rows.split("[[price]]")[1])
     with_ours = load_rulebook(PUMP, [overlay])
     assert not rack(shop, with_ours)[0].fresh
     assert judge_core(shop, with_ours, "pump-1") == fresh(shop, with_ours)

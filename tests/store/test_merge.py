@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from inspect_app.bundle import read_core
 from inspect_app.model.evidence import Evidence
+from inspect_app.model.pieces import Piece
 from inspect_app.model.problems import Problems
 from inspect_app.store import (
     ShopFile,
@@ -20,9 +21,10 @@ from inspect_app.store import (
     import_bundle,
     judge_core,
     load_core,
+    rack,
     revise_core,
 )
-from tests.support import pump_book
+from tests.support import look, pump_book
 
 from . import drawn
 from .pumps import OTHER, PICTURE, folder_of, photo, worn
@@ -127,6 +129,27 @@ def test_another_record_stands_beside_the_one_here_until_it_is_settled(
         import_bundle(shop, pump_book(), bundle(tmp_path, [worn("r2")], title="Other"), "B").record == "same"
     )
     assert load_core(shop, "pump-1").records == (settled,)
+
+
+def test_evidence_on_what_only_the_other_record_tells_of_waits_for_the_two_to_be_settled(
+    shop: ShopFile, tmp_path: Path
+) -> None:
+    """Whichever of the two records counts, the evidence that the other is needed for is kept and told of."""
+    for name in ("left", "right"):
+        piece = {"id": f"housing-{name}", "position": "housing", "sits": False}
+        items = [look(id=f"look-{name}", piece=f"housing-{name}")]
+        import_bundle(shop, pump_book(), bundle(tmp_path, items, pieces=[piece]), "A")
+    with pytest.raises(Problems, match=r'evidence look-\w+: "housing-\w+" is no piece of this core'):
+        judge_core(shop, pump_book(), "pump-1")
+    (row,) = rack(shop, pump_book())
+    assert row.records == 2
+    assert row.problem is not None
+    held = load_core(shop, "pump-1")
+    pieces = tuple(Piece(id=f"housing-{name}", position="housing", sits=False) for name in ("left", "right"))
+    both = held.core.model_copy(update={"pieces": pieces})
+    revise_core(shop, pump_book(), both, held.sheet, "B", held.records)
+    assert judge_core(shop, pump_book(), "pump-1").core.evidence.count == 2
+    assert rack(shop, pump_book())[0].problem is None
 
 
 def test_two_photos_of_one_path_are_both_kept_and_go_out_under_two(shop: ShopFile, tmp_path: Path) -> None:

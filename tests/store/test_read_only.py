@@ -35,16 +35,12 @@ codecs.lookup("utf-8-sig")
 
 
 @pytest.fixture
-def filled() -> Iterator[Path]:
+def filled(open_folder: Path) -> Path:
     """A shop file in a folder that every user may look into."""
-    folder = Path(tempfile.mkdtemp(prefix="read-only-"))
-    folder.chmod(0o755)
-    with create_shop_file(folder / "shop.sqlite") as shop:
+    with create_shop_file(open_folder / "shop.sqlite") as shop:
         begin(shop, worn("r1"), photo("p1"))
         judge_core(shop, pump_book(), "pump-1")
-    yield folder / "shop.sqlite"
-    folder.chmod(0o755)
-    shutil.rmtree(folder)
+    return open_folder / "shop.sqlite"
 
 
 @contextmanager
@@ -65,6 +61,7 @@ def test_reading_goes_on_and_writing_gives_words(filled: Path, tmp_path: Path, f
     filled.chmod(0o444)
     filled.parent.chmod(folder_mode)
     with without_rights(), open_shop_file(filled, wait_s=0.2) as shop:
+        assert shop.reads_only is not None
         assert load_core(shop, "pump-1").core.evidence == (worn("r1"), photo("p1"))
         assert picture_of(shop, "pump-1", "p1") == PICTURE
         assert rack(shop, pump_book())[0].fresh
