@@ -1,5 +1,6 @@
 """Figures of one piece: what its readings prove, computed on first use by the calculators of its rulebook."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import inf
 
@@ -43,12 +44,19 @@ class FigureState:
 
     def untouched(self, quantity: str, place: Place) -> bool:
         """Whether nothing was read that the figure could rest on."""
+        return self._nowhere(self.read.unread, quantity, place)
+
+    def never_read(self, quantity: str, place: Place) -> bool:
+        """The same, but what no longer counts counts here: who read it once must read it again after work."""
+        return self._nowhere(self.read.never_read, quantity, place)
+
+    def _nowhere(self, unread: Callable[[str, Place], bool], quantity: str, place: Place) -> bool:
         if (quantity, place) in self._figures and self._figures[(quantity, place)].known:
             return False
-        form = self._engine.book.quantities[(quantity, place.kind)]
-        if form.calc is None:
-            return self.read.unread(quantity, place)
-        return all(self.untouched(source, place) for source in (form.calc.of, form.calc.depth) if source)
+        calc = self._engine.book.quantities[(quantity, place.kind)].calc
+        if calc is None:
+            return unread(quantity, place)
+        return all(self._nowhere(unread, source, place) for source in (calc.of, calc.depth) if source)
 
     def _compute(self, form: QuantityForm, place: Place) -> Figure:
         if form.calc is None:

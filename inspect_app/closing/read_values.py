@@ -58,6 +58,7 @@ class ReadValues:
         )
         self._settled: dict[tuple[str, Place, tuple[str, str]], tuple[Value, ...]] = {}
         self._left_out: dict[Spot, set[str]] = defaultdict(set)
+        self._voided: set[Spot] = set()
         for reading in evidence.readings:
             self._take(reading)
 
@@ -65,6 +66,7 @@ class ReadValues:
         place, rank = parse_place(reading.place), state_rank(reading.state)
         spot = Place(place.kind, place.index)
         if self._evidence.history.voided(reading.quantity, spot, rank):
+            self._voided.add((reading.quantity, spot))
             return
         lacking = self._lacking(reading, place.kind, rank)
         if lacking:
@@ -118,6 +120,11 @@ class ReadValues:
     def unread(self, quantity: str, place: Place) -> bool:
         """Whether nothing at all that counts was read of a quantity at a place."""
         return (quantity, place) not in self._read
+
+    def never_read(self, quantity: str, place: Place) -> bool:
+        """Whether nothing was ever read, not even what later work or a condition keeps from counting."""
+        spot = (quantity, place)
+        return not (spot in self._read or spot in self._voided or spot in self._left_out)
 
     def left_out(self, quantity: str, place: Place) -> tuple[str, ...]:
         """Titles of the conditions for want of which readings of a quantity at a place do not count."""

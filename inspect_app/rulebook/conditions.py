@@ -50,7 +50,7 @@ class Scene(Protocol):
     def beyond(self, quantity: str, kind: str, threshold: Threshold | None, if_read: bool) -> Pair:
         """Whether the figure lies past `threshold`, or past its own limit for None.
 
-        With `if_read` it does not while nothing was read of it.
+        With `if_read` it does not while nothing was ever read of it.
         """
         ...
 

@@ -20,7 +20,8 @@ class FindingCondition(Frozen):
 class FigureCondition(Frozen):
     """Met where a figure is past its limit, or past a size written here.
 
-    With `if_read` it is not met while nothing was read of it: for a second way to measure one thing.
+    With `if_read` it is not met while nothing was ever read of it: for a second way to measure one thing.
+    A reading that no longer counts asks for another.
     """
 
     figure: Identifier

@@ -1,6 +1,9 @@
-"""What work does to earlier readings, findings and tests of rods, pistons and heads."""
+"""What work does to earlier readings, findings and tests."""
 
 import pytest
+
+from tests.judge import six
+from tests.reference.support import part_at
 
 from .measured_six import EVERYTHING, after, asked, seen
 
@@ -52,3 +55,31 @@ def test_a_dressed_beam_wants_a_new_look_and_a_new_crack_test() -> None:
     assert part.standing == "provisional"
     assert (CRACK_TEST, "beam") in asked(part)
     assert "surface" not in {closed.closes.partition(".")[0] for closed in part.closed}
+
+
+def test_a_head_found_too_thin_is_not_saved_by_another_cut() -> None:
+    """The cut ends the old reading, but not the question: how thick it is now must be read."""
+    thin = [
+        six.reading(f"thick {end}", "cylinder_head 1", "thickness", "head_face", "3.4900", station=end)
+        for end in ("front", "rear")
+    ]
+    part = after("cylinder_head 1", "mill head", "head_face", [*EVERYTHING, *thin])
+    assert part.standing == "provisional"
+    assert ("a limit for least thickness of the head on the engine sheet", "gasket face") in asked(part)
+
+
+def test_a_fillet_that_was_too_sharp_is_read_again_after_grinding() -> None:
+    sharp = [
+        six.reading(f"fillet {end}", "crankshaft", "fillet_radius", "rod_journal 1", "0.020", station=end)
+        for end in ("front", "rear")
+    ]
+    part = after("crankshaft", "grind", "rod_journal 1", [*EVERYTHING, *sharp])
+    assert {("fillet radius", "rod journal 1")} <= asked(part)
+
+
+def test_a_second_way_of_measuring_that_does_not_count_is_asked_for_again() -> None:
+    """A leaf slid along unwashed seats proves nothing, but whoever tried it wants to know."""
+    leaf = six.reading("leaf", "block", "edge_gap", "main_web 2", "0.0040", direction="passes")
+    part = part_at(six.answer([*EVERYTHING, leaf.model_copy(update={"state": "as_found"})]), "block")
+    title = "gap under the straightedge along the seats, by the leaf"
+    assert asked(part) == {(f"{title}, read again washed", "main web 2")}
