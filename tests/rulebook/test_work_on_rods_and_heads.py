@@ -83,3 +83,22 @@ def test_a_second_way_of_measuring_that_does_not_count_is_asked_for_again() -> N
     part = part_at(six.answer([*EVERYTHING, leaf.model_copy(update={"state": "as_found"})]), "block")
     title = "gap under the straightedge along the seats, by the leaf"
     assert asked(part) == {(f"{title}, read again washed", "main web 2")}
+
+
+@pytest.mark.parametrize(
+    ("operation", "quantity", "kind"),
+    [
+        ("hone", "ring_gap_top", "bore"),
+        ("bore", "skirt_clearance", "bore"),
+        ("sleeve", "ring_gap_second", "bore"),
+        ("line hone", "oil_clearance", "main_web"),
+        ("resize", "oil_clearance", "big_end"),
+        ("resize", "centre_length", "beam"),
+        ("bush small end", "pin_clearance", "small_end"),
+        ("weld thrust face", "end_play", "thrust_face"),
+    ],
+)
+def test_work_on_a_seat_ends_the_fits_that_were_read_in_it(operation: str, quantity: str, kind: str) -> None:
+    form = six.book().operations[operation]
+    assert quantity in form.voids
+    assert kind in form.reaches
