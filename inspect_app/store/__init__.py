@@ -1,7 +1,8 @@
 """The shop file: every core, its evidence and photos in one SQLite file that only ever grows."""
 
 from .backup import back_up, restore
-from .bundles import Imported, export_core, export_core_zip, import_bundle
+from .bundles_in import Imported, import_bundle
+from .bundles_out import export_core, export_core_zip
 from .checking import check_shop_file
 from .cores import HeldCore, add_core, load_core, records_of, revise_core
 from .drafts import Draft, confirm_draft, discard_draft, drafts_of, save_draft

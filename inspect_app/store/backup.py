@@ -15,8 +15,8 @@ from inspect_app.model.problems import Problem, Problems, raise_if_any
 from .checking import check_shop_file
 from .connections import WAIT_S, connect
 from .file import ShopFile, open_shop_file, refuse_other_files
-from .placing import place_new, refuse_taken, sync_folder
-from .words import Busy, DiskTrouble, code_of, in_words
+from .placing import place_new, refuse_taken, sync_folder, writing_to
+from .words import Busy, code_of, in_words
 
 
 def back_up(shop: ShopFile, target: Path) -> None:
@@ -71,13 +71,8 @@ def _open_to_read(backup: Path, wait_s: float) -> sqlite3.Connection:
 
 @contextmanager
 def _new_file_beside(target: Path) -> Iterator[Path]:
-    try:
+    with writing_to(target):
         handle, name = tempfile.mkstemp(dir=target.resolve().parent, prefix=".copy-", suffix=".sqlite")
-    except OSError as error:
-        what = f"it cannot be written: {error.strerror}."
-        raise DiskTrouble(
-            [Problem(str(target), what, "Name a file in a folder that can be written.")]
-        ) from None
     os.close(handle)
     try:
         yield Path(name)

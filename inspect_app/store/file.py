@@ -1,6 +1,7 @@
 """The shop file: make it, open it, read from it and write to it, with words for whatever prevents it."""
 
 import os
+import sqlite3
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,7 +15,7 @@ from inspect_app.model.problems import Problem, Problems
 
 from .connections import WAIT_S, Access, make_engine, writer
 from .migrations import APPLICATION_ID, REVISIONS, migrate, version_of
-from .placing import place_new, refuse_taken
+from .placing import place_new, refuse_taken, writing_to
 from .words import Busy, Damaged, NewerShopFile, NotAShopFile, ReadOnly, code_of, in_words, said
 
 _MAGIC, _ID_AT = b"SQLite format 3\x00", 68
@@ -74,11 +75,8 @@ def create_shop_file(path: Path, wait_s: float = WAIT_S) -> ShopFile:
     It appears under its name when it is complete.
     """
     refuse_taken(path)
-    try:
+    with writing_to(path):
         handle, name = tempfile.mkstemp(dir=path.resolve().parent, prefix=".shop-", suffix=".sqlite")
-    except OSError as error:
-        what = f"it cannot be made: {error.strerror}."
-        raise Problems([Problem(str(path), what, "Name a file in a folder that can be written.")]) from None
     os.close(handle)
     temporary = Path(name)
     try:
@@ -159,7 +157,10 @@ def _engine(path: Path, wait_s: float) -> tuple[Engine, Problems | None]:
         if isinstance(problems, Busy):
             return engine, None
         engine.dispose()
-        return _reading_engine(path, wait_s, problems), problems
+        reading = _reading_engine(path, wait_s, problems)
+        # Where it can be read, what cannot be opened is a file beside it, which only writing needs.
+        told = said(path, sqlite3.SQLITE_READONLY) if code_of(error) == sqlite3.SQLITE_CANTOPEN else problems
+        return reading, told
 
 
 def _reading_engine(path: Path, wait_s: float, why: Problems) -> Engine:

@@ -1,9 +1,24 @@
 """Put a finished file or folder under its name, and never over another."""
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from inspect_app.model.problems import Problem, Problems
+
+from .words import DiskTrouble
+
+
+@contextmanager
+def writing_to(path: Path) -> Iterator[None]:
+    """Raise DiskTrouble in words where the disk refuses a file or folder that a person has named."""
+    try:
+        yield
+    except OSError as error:
+        what = f"it cannot be written: {error.strerror or error}."
+        advice = "Name a place that can be written and has room."
+        raise DiskTrouble([Problem(str(path), what, advice)]) from error
 
 
 def refuse_taken(path: Path) -> None:

@@ -1,6 +1,7 @@
-"""A shop file in a folder of its own, and a folder into which every user may look."""
+"""A shop file in a folder of its own, a folder into which every user may look, and a small disk."""
 
 import shutil
+import subprocess
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -24,3 +25,16 @@ def open_folder() -> Iterator[Path]:
     yield folder
     folder.chmod(0o755)
     shutil.rmtree(folder)
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A disk of 2 MB in memory. Only root may mount one; one test of a full disk needs nobody's leave."""
+    folder = tmp_path / "disk"
+    folder.mkdir()
+    mount = shutil.which("mount")
+    command = [mount or "mount", "-t", "tmpfs", "-o", "size=2m,mode=0777", "tmpfs", str(folder)]
+    if mount is None or subprocess.run(command, capture_output=True, check=False).returncode:
+        pytest.skip("no disk can be mounted here")
+    yield folder
+    subprocess.run(["umount", "-l", str(folder)], check=True)

@@ -9,6 +9,7 @@ from typing import Any
 from inspect_app.bundle import SHEET_FILE, write_core
 from inspect_app.model.core import Core
 from inspect_app.model.evidence import Evidence, Photo
+from inspect_app.model.sheet import EngineSheet
 from inspect_app.store import ShopFile, add_core, add_evidence
 from tests.support import make_core, pump_book, pump_sheet, reading
 
@@ -50,12 +51,13 @@ def folder_of(
     parent: Path,
     items: Sequence[Evidence] = (),
     files: Mapping[str, bytes] | None = None,
+    sheet: EngineSheet | None = None,
     **changes: Any,
 ) -> Path:
     """A pump as a bundle in a folder of its own; `files` beside the sheet, by path."""
     parent.mkdir(exist_ok=True)
-    sheet = json.dumps(pump_sheet().model_dump(mode="json", exclude_defaults=True)).encode()
-    held = {SHEET_FILE: sheet, **(files or {})}
+    rows = (sheet or pump_sheet()).model_dump(mode="json", exclude_defaults=True)
+    held = {SHEET_FILE: json.dumps(rows).encode(), **(files or {})}
     for name, data in held.items():
         (parent / name).parent.mkdir(exist_ok=True, parents=True)
         (parent / name).write_bytes(data)

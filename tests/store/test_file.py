@@ -127,7 +127,7 @@ def test_a_name_that_is_taken_is_not_written_over(tmp_path: Path) -> None:
 
 
 def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
-    with pytest.raises(Problems, match=r"it cannot be made: No such file or directory\. Name a file in a"):
+    with pytest.raises(Problems, match=r"it cannot be written: No such file or directory\. Name a place"):
         create_shop_file(tmp_path / "none" / "shop.sqlite")
 
 

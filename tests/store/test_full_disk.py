@@ -1,10 +1,8 @@
 """A full disk: words, nothing half-written, reading goes on, and writing too once there is room."""
 
 import os
-import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -28,19 +26,6 @@ from .pumps import PICTURE, begin, photo, worn
 
 ROOT = Path(__file__).parents[2]
 LARGE = os.urandom(3 << 20)
-
-
-@pytest.fixture
-def small_disk(tmp_path: Path) -> Iterator[Path]:
-    """A disk of 2 MB in memory. Only root may mount one; the test after these needs nobody's leave."""
-    folder = tmp_path / "disk"
-    folder.mkdir()
-    mount = shutil.which("mount")
-    command = [mount or "mount", "-t", "tmpfs", "-o", "size=2m,mode=0777", "tmpfs", str(folder)]
-    if mount is None or subprocess.run(command, capture_output=True, check=False).returncode:
-        pytest.skip("no disk can be mounted here")
-    yield folder
-    subprocess.run(["umount", "-l", str(folder)], check=True)
 
 
 def fill(folder: Path) -> Path:

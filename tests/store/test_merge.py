@@ -24,7 +24,7 @@ from inspect_app.store import (
     rack,
     revise_core,
 )
-from tests.support import look, pump_book
+from tests.support import look, pump_book, pump_sheet
 
 from . import drawn
 from .pumps import OTHER, PICTURE, folder_of, photo, worn
@@ -114,6 +114,21 @@ def test_one_id_with_two_contents_is_refused_as_a_whole(shop: ShopFile, tmp_path
     with pytest.raises(Problems, match='another item with the id "r1" is held, and it says something else'):
         import_bundle(shop, pump_book(), bundle(tmp_path, items), "B")
     assert load_core(shop, "pump-1") == before
+
+
+def test_another_engine_of_the_same_id_is_not_mixed_in(shop: ShopFile, tmp_path: Path) -> None:
+    import_bundle(shop, pump_book(), bundle(tmp_path, [worn("r1")]), "A")
+    before = load_core(shop, "pump-1")
+    other = folder_of(tmp_path / "other", [worn("r2")], sheet=pump_sheet(id="pump-60"))
+    with pytest.raises(Problems) as caught:
+        import_bundle(shop, pump_book(), other, "A")
+    assert str(caught.value) == (
+        'core "pump-1": another engine is here under this id: its sheet is "pump-40", that of the bundle '
+        '"pump-60", and they have no evidence in common. Give one of the two another id.'
+    )
+    assert load_core(shop, "pump-1") == before
+    shared = folder_of(tmp_path / "shared", [worn("r1"), worn("r2")], sheet=pump_sheet(id="pump-60"))
+    assert import_bundle(shop, pump_book(), shared, "A").record == "differs"
 
 
 def test_another_record_stands_beside_the_one_here_until_it_is_settled(

@@ -3,6 +3,7 @@
 import codecs
 import os
 import shutil
+import subprocess
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -11,12 +12,14 @@ from pathlib import Path
 import pytest
 
 from inspect_app.store import (
+    DiskTrouble,
     ReadOnly,
     add_evidence,
     back_up,
     check_shop_file,
     create_shop_file,
     export_core,
+    export_core_zip,
     judge_core,
     load_core,
     open_shop_file,
@@ -125,3 +128,25 @@ def test_what_was_not_written_back_yet_is_never_passed_over(filled: Path) -> Non
     copy.chmod(0o777)
     with open_shop_file(copied) as shop:
         assert [item.id for item in load_core(shop, "pump-1").core.evidence] == ["r1", "p1", "r2"]
+
+
+def test_a_disk_that_is_mounted_to_be_read_is_read(small_disk: Path, tmp_path: Path) -> None:
+    path = small_disk / "shop.sqlite"
+    with create_shop_file(path) as shop:
+        begin(shop, worn("r1"), photo("p1"))
+    subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
+    with open_shop_file(path) as shop:
+        assert [item.id for item in load_core(shop, "pump-1").core.evidence] == ["r1", "p1"]
+        assert check_shop_file(shop) == []
+        with pytest.raises(ReadOnly, match=r"it can be read, but not written\. Nothing of this was saved\."):
+            add_evidence(shop, pump_book(), "pump-1", [worn("r2")])
+        back_up(shop, tmp_path / "backup.sqlite")
+        for write in (
+            lambda: back_up(shop, small_disk / "b.sqlite"),
+            lambda: restore(path, path),
+            lambda: export_core(shop, "pump-1", small_disk / "out"),
+            lambda: export_core_zip(shop, "pump-1", small_disk / "out.zip"),
+            lambda: create_shop_file(small_disk / "new.sqlite"),
+        ):
+            with pytest.raises(DiskTrouble, match="it cannot be written: Read-only file system"):
+                write()
