@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from inspect_app.metrology.display import resolution_to_show, shown
 from inspect_app.metrology.estimate import Estimate, Undetermined
 from inspect_app.metrology.fits import Window, p_inside, what_to_change, window_position
 from inspect_app.metrology.gaps import GapSheet, cold_gap
@@ -152,8 +151,3 @@ def test_that_shift_is_nobody_elses(hot: float) -> None:
     found = cold_gap(GapSheet(hot, not_printed, not_printed))
     assert isinstance(found, Undetermined)
     assert found.reason.startswith("none proposed")
-
-
-def test_fits_show_tenths_and_gaps_show_thous() -> None:
-    assert shown(0.0012 * 25.4, "in", resolution_to_show("size", "in")) == "0.0012 in"
-    assert shown(0.005 * 25.4, "in", resolution_to_show("gap", "in")) == "0.005 in"
