@@ -7,7 +7,7 @@ from itertools import product
 import numpy as np
 
 from inspect_app.model.frozen import BuildStandard
-from inspect_app.model.units import clean, size
+from inspect_app.model.units import clean
 from inspect_app.prices.bill import Need, need_of
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.forms_rules import CouplingForm, WayTakenForm
@@ -15,6 +15,7 @@ from inspect_app.rulebook.pair import Bools
 
 from .choices import EMPTY, OWN, Choices, Concern, Group
 from .elimination import CLOSED, Factor, Table
+from .metal import metal_taken
 
 
 @dataclass(frozen=True)
@@ -168,13 +169,14 @@ def _sums(engine: Engine, choices: Choices, form: CouplingForm, standard: BuildS
     for head, target in product(heads, targets):
         if head is target:
             continue
-        amounts = np.add.outer(_amounts(head), _amounts(target))
+        amounts = np.add.outer(_amounts(choices, head), _amounts(choices, target))
         yield Link(form, head.variable, target.variable, np.vectorize(clean)(amounts - limit.value) > 0)
 
 
-def _amounts(concern: Concern) -> Table:
+def _amounts(choices: Choices, concern: Concern) -> Table:
     """Metal that each way takes, in mm; none for the idle way."""
-    taken = [way.size_mm or (size(way.form.takes) if way.form.takes else 0.0) for way in concern.ladder.ways]
+    scene = choices.states[concern.position].scene
+    taken = [way.size_mm or metal_taken(scene, way.form) for way in concern.ladder.ways]
     return np.array([*taken, 0.0])
 
 

@@ -23,6 +23,7 @@ from inspect_app.rulebook.forms_fits import DIMENSIONS, ROLES, EffectForm, Effec
 from inspect_app.rulebook.seats import Seat, seats
 
 from .fit_figures import States, present_size
+from .metal import metal_taken
 
 Sizes = dict[str, float]
 Result = tuple[float | Undetermined, float | Undetermined, str]
@@ -120,9 +121,10 @@ class _Work:
         """How much the way chosen for a concern takes off a face, mm; the most of several pieces."""
         part, _, name = of.partition(".")
         concern = self.engine.book.concern(part, name)
-        rungs = {way.id: way.takes for way in concern.rungs()} if concern else {}
-        ways = [way.way for (at, of_), way in self.taken.items() if of_ == name and self._part(at) == part]
-        return max((size(takes) for way in ways if (takes := rungs.get(way))), default=0.0)
+        rungs = {way.id: way for way in concern.rungs()} if concern else {}
+        chosen = [(at, way.way) for (at, of_), way in self.taken.items() if of_ == name]
+        cuts = [(at, rungs[way]) for at, way in chosen if self._part(at) == part and way in rungs]
+        return max((metal_taken(self.states[at].scene, way) for at, way in cuts), default=0.0)
 
     def _part(self, position: str) -> str:
         return self.engine.positions[position].part

@@ -63,6 +63,7 @@ def _concern_problems(book: Rulebook, part: PartForm, concern: ConcernForm, here
                 yield Problem(here, *unknown("operation", operation, book.operations))
         if way.takes:
             yield from size_problem(f"{here}, way {way.id}", "takes", way.takes)
+        yield from _depth_problems(book, part, way, f"{here}, way {way.id}")
     if concern.exception and any(
         bill.per != "place"
         for op in concern.exception.does
@@ -83,6 +84,18 @@ def _concern_problems(book: Rulebook, part: PartForm, concern: ConcernForm, here
             yield Problem(here, *unknown(f"quantity of {concern.each}", quantity, known))
     for text in concern.usual_sizes:
         yield from size_problem(here, "usual_sizes", text)
+
+
+def _depth_problems(book: Rulebook, part: PartForm, way: WayForm, here: str) -> Iterator[Problem]:
+    """The figure that says how much a way takes at least is one of its part."""
+    if way.at_least is None:
+        return
+    kinds = {place.kind for place in part.places}
+    known = [quantity for quantity, kind in book.quantities if kind in kinds]
+    if way.at_least not in known:
+        yield Problem(here, *unknown(f"quantity of {part.id}", way.at_least, known))
+    if way.takes is None:
+        yield Problem(here, "at_least is given, but not what the way takes.", 'Write takes = "0.006 in".')
 
 
 def _cheap_exception(book: Rulebook, concern: ConcernForm, here: str) -> Iterator[Problem]:

@@ -56,12 +56,16 @@ class BillForm(Frozen):
 
 
 class WayForm(Frozen):
-    """One rung: the operations it takes and, for couplings of amounts, the metal it removes."""
+    """One rung: the operations it takes and, for couplings of amounts, the metal it removes.
+
+    It removes what it `takes`, and more where the figure `at_least` proves that it needs more.
+    """
 
     id: Identifier
     title: str
     does: tuple[Identifier, ...] = ()
     takes: str | None = None
+    at_least: Identifier | None = None
 
 
 class ExceptionForm(WayForm):
