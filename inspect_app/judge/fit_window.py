@@ -58,20 +58,35 @@ def window_of(
     row = engine.row(fit.measured, fit.at.kind)
     texts = (row.minimum, row.maximum, row.wear_limit)
     sheet = _Range(*(None if fit.compared else _size(form, text) for text in texts))
+    told = _usual_form(engine, fit)
+    usual = None if told is None else _usual(told, form, whole)
     if sheet.low is not None or sheet.high is not None or standard == "run":
         found = sheet.window(form.worse, standard, reserve)
         if found is not None:
-            return BoundWindow(found, "maker")
-    told = _usual_form(engine, fit)
-    if told is None:
+            return _closed(found, form.worse, usual, "" if told is None else told.basis)
+    if told is None or usual is None:
         return Undetermined(f"a window for {form.title} on the engine sheet ({fit.at.kind}.{fit.measured})")
-    usual = _usual(told, form, whole)
     if isinstance(usual, Undetermined):
         return usual
     found = usual.window(form.worse, standard, reserve)
     assert found is not None
     whose: LimitFrom = "shop" if engine.book.from_shop("fit", fit.id) else "pack"
     return BoundWindow(_not_past(found, sheet.wear_limit, form.worse), whose, told.basis)
+
+
+def _closed(sheet: Window, worse: str, usual: "_Range | Undetermined | None", basis: str) -> BoundWindow:
+    """The sheet's window; where it gives only the worse end, the other is the usual one.
+
+    A wear limit says how wide a fit may become, never that none at all will do.
+    """
+    better = None if not isinstance(usual, _Range) else usual.low if worse == "above" else usual.high
+    if better is None:
+        return BoundWindow(sheet, "maker")
+    if worse == "above" and sheet.low == -inf and better < sheet.high:
+        return BoundWindow(Window(better, sheet.high), "maker", f"its other end: {basis}")
+    if worse == "below" and sheet.high == inf and better > sheet.low:
+        return BoundWindow(Window(sheet.low, better), "maker", f"its other end: {basis}")
+    return BoundWindow(sheet, "maker")
 
 
 def _usual_form(engine: Engine, fit: FitForm) -> UsualForm | None:

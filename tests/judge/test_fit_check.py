@@ -122,6 +122,25 @@ def test_a_usual_window_never_reaches_past_the_makers_wear_limit() -> None:
     assert (fit.window.low, fit.window.high, fit.window.whose) == (0.001, 0.002, "pack")
 
 
+@pytest.mark.parametrize(
+    ("row", "standard", "low", "high"),
+    [
+        ({"wear_limit": "0.0060 in"}, "run", 0.001, 0.006),
+        ({"maximum": "0.0030 in"}, "rebuild", 0.001, 0.003),
+        ({"minimum": "0.0015 in", "wear_limit": "0.0060 in"}, "run", 0.0015, 0.006),
+        ({"wear_limit": "0.0008 in"}, "run", None, 0.0008),
+    ],
+)
+def test_a_wear_limit_alone_does_not_allow_no_clearance_at_all(
+    row: dict[str, str], standard: Any, low: float | None, high: float
+) -> None:
+    fit = clearance("0.0002", {"main_web.oil_clearance": row}, standard=standard)
+    assert fit.window is not None
+    assert (fit.window.low, fit.window.high, fit.window.whose) == (low, high, "maker")
+    assert fit.window.basis.startswith("its other end: common practice") == (low == 0.001)
+    assert (fit.state == "out") == (low is not None)
+
+
 def test_a_ring_gap_window_is_a_share_of_its_bore() -> None:
     # 0.004 and 0.008 of 3.5 in: 0.014 to 0.028 in.
     item = read("block", "ring_gap_top", "bore 1", "0.021", gauge="straightedge and feeler")
