@@ -139,7 +139,8 @@ class FigureState:
         nominal = self._engine.nominal(form.id, place.kind)
         if nominal is None:
             return Figure(-inf, inf, missing=((form.id, NOMINAL, ""),))
-        present = nominal + step if form.body == "hole" else nominal - step
+        larger = form.body == "hole" or form.step_adds
+        present = nominal + step if larger else nominal - step
         return Figure(present, present)
 
     def _step_marked(self, quantity: str, place: Place) -> str | None:

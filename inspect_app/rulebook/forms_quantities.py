@@ -111,7 +111,8 @@ class QuantityForm(Frozen):
 
     `body` says whether more metal is gone when a hole grows or a shaft shrinks; `unworn` names the
     station that ring or bearing never reaches. A reading counts only in all of these `conditions`,
-    and, with `washed`, only on a washed part.
+    and, with `washed`, only on a washed part. A step from standard is metal gone, unless `step_adds`:
+    a shaft made larger to go with a hole that was cut.
     """
 
     id: Identifier
@@ -129,6 +130,13 @@ class QuantityForm(Frozen):
     shown_in: str = "in"
     signed: bool = False
     share_of: ShareForm | None = None
+    step_adds: bool = False
+
+    @model_validator(mode="after")
+    def _made_larger(self) -> "QuantityForm":
+        if self.step_adds and self.body != "shaft":
+            raise ValueError('"step_adds" is for a shaft that is made larger: write body = "shaft"')
+        return self
 
 
 class LimitForm(Frozen):

@@ -34,6 +34,23 @@ def test_a_collapsed_skirt(value: str, goes: bool) -> None:
     )
 
 
+# An oversize of 0.020 in is made to 3.5180 in: stamped on the crown, it is metal added.
+@pytest.mark.parametrize(("value", "goes"), [("3.5161", False), ("3.5160", False), ("3.5159", True)])
+def test_a_collapsed_skirt_of_an_oversize_piston(value: str, goes: bool) -> None:
+    stamped = [
+        piece.model_copy(
+            update={"marks": (piece.marks[0].model_copy(update={"text": "20", "size": "0.020 in"}),)}
+        )
+        if piece.id == PISTON
+        else piece
+        for piece in six.pieces()
+    ]
+    items = read(EVERYTHING, PISTON, "diameter", value, place="skirt")
+    part = part_at(six.answer(items, pieces=tuple(stamped)), PISTON)
+    assert bool(closed_by(part, "piston-skirt-collapsed", "skirt")) == goes
+    assert (part.verdict, part.standing) == ("replace" if goes else "reuse", "settled")
+
+
 def test_a_skirt_that_nobody_read_is_open() -> None:
     part = judged(PISTON, unread(EVERYTHING, PISTON, "diameter", place="skirt"))
     assert (part.verdict, part.standing) == ("reuse", "provisional")

@@ -125,3 +125,9 @@ def test_a_limit_has_one_side(tmp_path: Path, given: str, words: str) -> None:
     text = f'[[limit]]\nquantity = "score_depth"\neach = ["pocket"]\n{given}\nbasis = "x"\n'
     (problem,) = told(tmp_path, text)
     assert words in problem
+
+
+def test_only_a_shaft_is_made_larger_by_a_step(tmp_path: Path) -> None:
+    text = '[[quantity]]\nid = "rim"\ntitle = "rim"\neach = ["pocket"]\nworse = "above"\nbody = "hole"\n'
+    (problem,) = told(tmp_path, f"{text}step_adds = true\n")
+    assert '"step_adds" is for a shaft that is made larger: write body = "shaft"' in problem
