@@ -114,9 +114,7 @@ def _calc_problems(book: Rulebook, calc: CalcForm, here: str) -> Iterator[Proble
     if getattr(calc, wanted) is None:
         yield Problem(here, f"a {calc.name.replace('_', '-')} needs {wanted}.", advice)
     if list(calc.k) != sorted(calc.k) or calc.k[0] < 0:
-        yield Problem(
-            here, f"k = {list(calc.k)} is no interval.", "Write smallest, usual, largest."
-        )
+        yield Problem(here, f"k = {list(calc.k)} is no interval.", "Write smallest, usual, largest.")
     if calc.ring is not None:
         for name in ("wall", "interference"):
             yield from size_problem(here, f"calc.ring.{name}", getattr(calc.ring, name))

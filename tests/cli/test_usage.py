@@ -99,7 +99,13 @@ def test_serving_at_a_port_that_cannot_be_is_refused(refused, tmp_path, port) ->
 
 @pytest.mark.parametrize("command", ["judge", "fits", "sheet", "import", "serve"])
 def test_rules_that_are_not_there_are_refused(refused, six, tmp_path, command) -> None:
-    more = {"judge": [six], "fits": [six], "sheet": ["s.csv"], "import": [six, "--readings", "r.csv"], "serve": []}[command]
+    more = {
+        "judge": [six],
+        "fits": [six],
+        "sheet": ["s.csv"],
+        "import": [six, "--readings", "r.csv"],
+        "serve": [],
+    }[command]
     assert refused(command, *more, "--rules", tmp_path / "none") == [
         f"{tmp_path}/none: there are no .toml files here. Name a folder of rules."
     ]
