@@ -6,6 +6,7 @@ a correction, a repeat and a finer gauge may well change a verdict for the bette
 
 from collections.abc import Callable, Sequence
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +20,9 @@ from inspect_app.judge import judge
 from inspect_app.judge.present import states
 from inspect_app.model.answer import Answer, PartAnswer
 from inspect_app.model.evidence import Evidence, Look, Reading, Test, standing
+from inspect_app.model.places import parse_place
 from inspect_app.rulebook.engine import Engine
+from inspect_app.rulebook.forms_conditions import FigureCondition
 from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 
@@ -86,10 +89,40 @@ def is_clean(item: Evidence) -> bool:
 def is_needed(item: Evidence) -> bool:
     """Whether it is a reading that is asked for.
 
-    One direction of an unworn size is enough, and before the first size nobody asks for a wall: one that
-    shows too little closes it all the same, so taking it away opens what it had closed.
+    One direction of an unworn size is enough; before the first size nobody asks for a wall, and a second
+    way to measure one thing (`if_read`) is never asked for. What such a reading shows closes all the same,
+    so taking it away opens what it had closed.
     """
-    return isinstance(item, Reading) and item.station != "below" and item.quantity != "wall"
+    if not isinstance(item, Reading) or item.station == "below" or item.quantity == "wall":
+        return False
+    return (item.quantity, parse_place(item.place).kind) not in only_if_read()
+
+
+@cache
+def only_if_read() -> frozenset[tuple[str, str]]:
+    """Quantities (with their kind of place) whose figures some rule takes up only once they are read."""
+    book = six.book()
+    asked = [
+        (leaf.form.figure, kind)
+        for rule in book.rules.values()
+        for leaf, _ in book.compiled[rule.id].leaves()
+        if isinstance(leaf.form, FigureCondition) and leaf.form.if_read
+        for kind in ([leaf.form.place] if leaf.form.place else rule.each)
+    ]
+    return frozenset(read for figure, kind in asked for read in rests_on(figure, kind))
+
+
+def rests_on(figure: str, kind: str) -> list[tuple[str, str]]:
+    """What must be read before a figure counts as read."""
+    calc = six.book().quantities[(figure, kind)].calc
+    if calc is None:
+        return [(figure, kind)]
+    return [read for name in (calc.of, calc.depth) if name for read in rests_on(name, kind)]
+
+
+def test_the_laws_know_what_is_taken_up_only_once_it_is_read() -> None:
+    assert {("recession", "chamber"), ("height", "deck")} <= only_if_read()
+    assert ("diameter", "bore") not in only_if_read()
 
 
 def law_a_finding_never_reopens_a_way(data: st.DataObject, bound: Engine) -> None:
