@@ -1,12 +1,13 @@
-# make run        serve the app on this machine with the demo cores and print the address
+# make run        serve shop.sqlite on this machine, made with the demo cores at first, and print the address
 # make test       lint, types and tests
 # make test-long  the same with the long forms of the tests
 # make bench      time judging, loading and importing, each beside its floor
-# make PYTHON=python3.12 run   use that Python; also: PORT=9000, CORES=folder
+# make PYTHON=python3.12 run   use that Python; also: PORT=9000, SHOP=file, CORES=folder to bring in
 
 PYTHON ?= python3
 PORT ?=
-CORES ?= demo_cores
+SHOP ?=
+CORES ?=
 
 VENV := .venv
 # The stamps lie inside the environment: a fresh one has none, and another Python gets a fresh one.
@@ -18,7 +19,7 @@ PIP := $(VENV)/bin/python -m pip --disable-pip-version-check --quiet
 .DELETE_ON_ERROR:
 
 run: $(RUN_STAMP)
-	@exec $(VENV)/bin/inspect-app serve --cores "$(CORES)" $(if $(PORT),--port $(PORT))
+	@exec $(VENV)/bin/inspect-app serve $(if $(SHOP),--shop "$(SHOP)") $(if $(CORES),--cores "$(CORES)") $(if $(PORT),--port $(PORT))
 
 test: PYTEST_ARGS :=
 test-long: PYTEST_ARGS := -m "long or not long"

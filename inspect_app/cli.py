@@ -1,4 +1,4 @@
-"""The command line: serve, judge, fits, sheet, check-rules, import, export, schema.
+"""The command line: serve, judge, fits, sheet, check-rules, import, export, backup, restore, schema.
 
 Exit 0: done; 1: the input is at fault, in words on stderr; 2: wrong usage.
 """
@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TypeAlias
 
-from inspect_app import __version__
+from inspect_app import __version__, cli_shop
 from inspect_app.model.problems import Problems, raise_if_any
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.load import load_rulebook
@@ -56,15 +56,13 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--overlay", action="append", type=Path, default=[], metavar="DIR", help=_OVERLAY)
     check.add_argument("--matrix", action="store_true", help="print what the rules speak of, cell by cell")
     check.set_defaults(run=_check_rules)
-    add = commands.add_parser("import", help="add readings from a CSV file to a core's folder")
-    add.add_argument("core", type=Path, metavar="CORE")
-    add.add_argument("--readings", type=Path, required=True, metavar="F.csv")
-    _add_rules(add)
-    add.set_defaults(run=_import)
-    export = commands.add_parser("export", help="write a core's folder as one zip")
+    _add_import(commands)
+    export = commands.add_parser("export", help="write a core as one zip")
     export.add_argument("core", type=Path, metavar="CORE")
     export.add_argument("target", type=Path, metavar="OUT.zip")
+    cli_shop.add_shop(export, _IN_SHOP)
     export.set_defaults(run=_export)
+    _add_shop_commands(commands)
     schema = commands.add_parser("schema", help="print a JSON Schema")
     schema.add_argument("of", choices=("core", "sheet", "rules", "answer", "fits"))
     schema.set_defaults(run=_schema)
@@ -72,12 +70,15 @@ def _parser() -> argparse.ArgumentParser:
 
 
 _OVERLAY = "a shop's folder that replaces entries by id; may be given more than once"
+_IN_SHOP = "a shop file; CORE is then the id of a core in it"
+_SHOP = f"default: {cli_shop.USUAL} in this folder"
 _Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
 def _add_serve(commands: _Commands) -> None:
-    serve = commands.add_parser("serve", help="show the cores of a folder in the browser, on this machine")
-    serve.add_argument("--cores", type=Path, metavar="DIR", help="default: the demo cores")
+    serve = commands.add_parser("serve", help="work on a shop file in the browser, on this machine")
+    cli_shop.add_shop(serve, f"{_SHOP}, made with the demo cores where it is not there")
+    serve.add_argument("--cores", type=Path, metavar="DIR", help="bring in every core of this folder first")
     serve.add_argument("--port", type=int, help="default: 8501, or the next free one")
     _add_rules(serve)
     serve.set_defaults(run=_serve)
@@ -86,6 +87,7 @@ def _add_serve(commands: _Commands) -> None:
 def _add_judge(commands: _Commands) -> None:
     judge = commands.add_parser("judge", help="judge one core from its folder")
     judge.add_argument("core", type=Path, metavar="CORE")
+    cli_shop.add_shop(judge, _IN_SHOP)
     judge.add_argument("--json", action="store_true", help="print the Answer as JSON")
     _add_rules(judge)
     judge.set_defaults(run=_judge)
@@ -94,9 +96,39 @@ def _add_judge(commands: _Commands) -> None:
 def _add_fits(commands: _Commands) -> None:
     fits = commands.add_parser("fits", help="check how the parts of a core fit together, and what to change")
     fits.add_argument("core", type=Path, metavar="CORE")
+    cli_shop.add_shop(fits, _IN_SHOP)
     fits.add_argument("--json", action="store_true", help="print the fit check as JSON")
     _add_rules(fits)
     fits.set_defaults(run=_fits)
+
+
+def _add_import(commands: _Commands) -> None:
+    add = commands.add_parser(
+        "import", help="bring a core's folder or zip into the shop file, or add readings"
+    )
+    add.add_argument("core", type=Path, metavar="CORE")
+    cli_shop.add_shop(add, f"{_SHOP}; with --readings: {_IN_SHOP}")
+    add.add_argument("--who", help="who brings it in; default: the user of this machine")
+    add.add_argument(
+        "--readings", type=Path, metavar="F.csv", help="add these readings to CORE, a folder or an id"
+    )
+    _add_rules(add)
+    add.set_defaults(run=_import)
+
+
+def _add_shop_commands(commands: _Commands) -> None:
+    backup = commands.add_parser("backup", help="write the shop file, while in use, to one new file")
+    backup.add_argument("target", type=Path, metavar="OUT")
+    restore = commands.add_parser("restore", help="put a backup in the place of the shop file, which is kept")
+    restore.add_argument("backup", type=Path, metavar="BACKUP")
+    check = commands.add_parser("check-shop", help="look over a whole shop file, every photo's hash too")
+    for command, run in (
+        (backup, cli_shop.run_back_up),
+        (restore, cli_shop.run_restore),
+        (check, cli_shop.run_check_shop),
+    ):
+        cli_shop.add_shop(command, _SHOP)
+        command.set_defaults(run=run)
 
 
 def _add_sheet(commands: _Commands) -> None:
@@ -115,23 +147,13 @@ def _add_rules(parser: argparse.ArgumentParser) -> None:
 
 
 def _serve(options: argparse.Namespace) -> int:
-    from inspect_app.bundle import check_fits_in_folder, judge_folder, limits_of_folder
-    from inspect_app.pictures.plan import plan_of_folder
-    from inspect_app.rulebook.limits_told import LimitsTold, usual_limits
-    from inspect_app.ui.serve import serve
+    from inspect_app.ui.serve import free_port, serve
+    from inspect_app.ui.shelf import Shelf
 
     book = _rulebook(options)
-    cores = options.cores or shipped("demo_cores")
-    serve(
-        cores,
-        lambda folder: judge_folder(folder, book),
-        options.port,
-        lay_out=lambda folder: plan_of_folder(folder, book),
-        check_fits=lambda folder: check_fits_in_folder(folder, book),
-        tell_limits=lambda folder: (
-            limits_of_folder(folder, book) if folder else LimitsTold(usual_limits(book))
-        ),
-    )
+    port = free_port(options.port)
+    with cli_shop.shop_for_serving(options, book) as shop:
+        serve(Shelf(shop, lambda: _rulebook(options)), port)
     return 0
 
 
@@ -139,7 +161,8 @@ def _judge(options: argparse.Namespace) -> int:
     from inspect_app.answer_text import answer_text
     from inspect_app.bundle import judge_folder
 
-    answer = judge_folder(options.core, _rulebook(options))
+    book = _rulebook(options)
+    answer = cli_shop.judge_in_shop(options, book) if options.shop else judge_folder(options.core, book)
     print(answer.model_dump_json(indent=1) if options.json else answer_text(answer))
     return 0
 
@@ -148,7 +171,11 @@ def _fits(options: argparse.Namespace) -> int:
     from inspect_app.bundle import check_fits_in_folder
     from inspect_app.fit_text import fit_text
 
-    answer = check_fits_in_folder(options.core, _rulebook(options))
+    book = _rulebook(options)
+    if options.shop:
+        answer = cli_shop.fits_in_shop(options, book)
+    else:
+        answer = check_fits_in_folder(options.core, book)
     print(answer.model_dump_json(indent=1) if options.json else fit_text(answer))
     return 0
 
@@ -194,17 +221,16 @@ def _check_rules(options: argparse.Namespace) -> int:
 
 
 def _import(options: argparse.Namespace) -> int:
-    from inspect_app.bundle import add_readings
-
-    count = add_readings(options.core, options.readings, _rulebook(options))
-    print(f"Added {count} readings to {options.core}.")
-    return 0
+    return cli_shop.run_import(options, _rulebook(options))
 
 
 def _export(options: argparse.Namespace) -> int:
     from inspect_app.bundle import export_zip
 
-    export_zip(options.core, options.target)
+    if options.shop:
+        cli_shop.export_from_shop(options)
+    else:
+        export_zip(options.core, options.target)
     print(f"Wrote {options.target}.")
     return 0
 

@@ -18,7 +18,7 @@ ORDER = (
     "photos", "pictures", "papers", "store", "ui", "cli",
 )  # fmt: skip
 LIBRARY = ("model", "metrology", "rulebook", "closing", "prices", "judge", "bundle")
-WITH_CLI = {"answer_text", "fit_text", "schemas", "__main__"}
+WITH_CLI = {"answer_text", "cli_shop", "fit_text", "schemas", "__main__"}
 FOR_ALL = {"shipped", ""}
 """Modules that every package may import; "" is the package itself, which only holds the version."""
 
@@ -163,3 +163,10 @@ def test_functions_stay_short() -> None:
     lengths = function_lengths()
     assert {name for name, count in lengths.items() if count > 40} == set()
     assert sum(count > 25 for count in lengths.values()) <= len(lengths) / 50
+
+
+def test_pages_reach_the_shop_file_through_one_module() -> None:
+    wired = {
+        name for name, others in imports().items() if layer(name) == "ui" and "store" in map(layer, others)
+    }
+    assert wired <= {"ui.shelf", "ui.shop_sessions"}

@@ -71,7 +71,7 @@ def copy(tmp_path: Path) -> Copy:
     return Copy(tmp_path)
 
 
-SERVE = "inspect-app serve --cores demo_cores"
+SERVE = "inspect-app serve"
 PIP = "python -m pip --disable-pip-version-check --quiet install --editable"
 CHECKS = ["ruff check .", "ruff format --check .", "mypy --strict inspect_app", "pytest "]
 

@@ -34,18 +34,25 @@ def add_readings(folder: Path, source: Path, book: Rulebook) -> int:
     stays as it was. A row that the core already holds is a problem too.
     """
     bundle = read_core(folder)
-    rows = read_rows(source, bundle.core)
+    added = checked_readings(source, bundle.core, Engine(book, bundle.sheet))
+    write_core(folder, bundle.core.model_copy(update={"evidence": (*bundle.core.evidence, *added)}))
+    return len(added)
+
+
+def checked_readings(source: Path, core: Core, engine: Engine) -> tuple[Reading, ...]:
+    """The readings of a CSV file that `core` can take. Raises Problems as `add_readings` does."""
+    rows = read_rows(source, core)
     lines = {reading.id: number for number, reading in rows}
-    held = {item.id for item in bundle.core.evidence}
+    held = {item.id for item in core.evidence}
     raise_if_any([_already(source, number) for number, reading in rows if reading.id in held])
-    core = bundle.core.model_copy(update={"evidence": (*bundle.core.evidence, *(r for _, r in rows))})
+    readings = tuple(reading for _, reading in rows)
 
     def spot(item: Evidence) -> str:
         return f"{source.name}, line {lines[item.id]}" if item.id in lines else f"evidence {item.id}"
 
-    raise_if_any(core_problems(Engine(book, bundle.sheet), core, spot))
-    write_core(folder, core)
-    return len(rows)
+    grown = core.model_copy(update={"evidence": (*core.evidence, *readings)})
+    raise_if_any(core_problems(engine, grown, spot))
+    return readings
 
 
 def _already(source: Path, number: int) -> Problem:

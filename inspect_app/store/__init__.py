@@ -4,8 +4,8 @@ from .backup import back_up, restore
 from .bundles_in import Imported, import_bundle
 from .bundles_out import export_core, export_core_zip
 from .checking import check_shop_file
-from .cores import HeldCore, add_core, load_core, records_of, revise_core
-from .drafts import Draft, confirm_draft, discard_draft, drafts_of, save_draft
+from .cores import HeldCore, add_core, load_core, records_of, revise_core, standing_of
+from .drafts import Draft, Mark, confirm_draft, discard_draft, drafts_of, save_draft
 from .evidence import add_evidence
 from .file import ShopFile, create_shop_file, open_shop_file
 from .judgements import drop_judgements, judge_core
@@ -32,6 +32,7 @@ __all__ = [
     "HeldCore",
     "Imported",
     "Limits",
+    "Mark",
     "NewerShopFile",
     "NotAShopFile",
     "PhotoHeld",
@@ -65,4 +66,5 @@ __all__ = [
     "restore",
     "revise_core",
     "save_draft",
+    "standing_of",
 ]

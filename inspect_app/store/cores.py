@@ -85,6 +85,18 @@ def load_core(shop: ShopFile, core_id: str) -> HeldCore:
         return read_held(connection, core_id)
 
 
+def standing_of(shop: ShopFile, core_id: str) -> tuple[tuple[int, ...], int] | None:
+    """The standing records and the revision of a core, cheaply: what was loaded at these is as it is now.
+
+    None if no core has this id.
+    """
+    with shop.reading() as connection:
+        found = heads(connection, core_id).get(core_id)
+        if not found:
+            return None
+        return tuple(head.number for head in found), revision_of(connection, core_id)
+
+
 def records_of(shop: ShopFile, core_id: str) -> tuple[Record, ...]:
     """Every record ever written of a core, oldest first."""
     with shop.reading() as connection:

@@ -62,7 +62,7 @@ def _limits() -> None:
     told = shelf.current().limits()
     if told is None:
         return
-    if shelf.current().list():
+    if shelf.current().rows():
         blocks.show(tag("div", blocks.section("Limits that count for one core"), cls="ia-page"))
         slot = chosen_core()
         of_core = shelf.current().limits(slot.id) if slot is not None and slot.answer is not None else None

@@ -22,7 +22,8 @@ _ORDER = {None: 1, "provisional": 2, "settled": 3}
 
 def page() -> None:
     """Draw the page: a row for each core that leads to its verdict."""
-    slots = sorted(shelf.current().list(), key=_waiting_first)
+    cores = shelf.current()
+    slots = sorted(filter(None, (cores.get(row.id) for row in cores.rows())), key=_waiting_first)
     if not slots:
         show(_empty())
         return

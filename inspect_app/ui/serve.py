@@ -19,29 +19,14 @@ TRIES = 20
 _MAIN = Path(__file__).with_name("main.py")
 
 
-def serve(
-    cores: Path,
-    judge_folder: shelf.JudgeFolder,
-    port: int | None = None,
-    *,
-    lay_out: shelf.LayOut | None = None,
-    check_fits: shelf.CheckFits | None = None,
-    tell_limits: shelf.TellLimits | None = None,
-    extra_hosts: Iterable[str] = (),
-) -> None:
-    """Serve the cores in the folder `cores`, print the address, and return after Ctrl-C.
+def serve(cores: shelf.Shelf, port: int | None = None, *, extra_hosts: Iterable[str] = ()) -> None:
+    """Serve the cores of a shelf, print the address, and return after Ctrl-C.
 
-    `judge_folder` turns a core's folder into its Answer, or raises `Problems`; `lay_out` turns it into
-    what its map is drawn from, and without it no map is drawn; `check_fits` into its fit check,
-    `tell_limits` into its limits (without a folder, those of the rules alone). `port`, 1 to 65535, is used
-    as given; without one the first free of 8501 to 8520. `extra_hosts` are further names by which this
-    server may be asked. Raises `Problems` when the folder is not there or no port is free.
+    `port`, 1 to 65535, is used as given; without one the first free of 8501 to 8520. `extra_hosts` are
+    further names by which this server may be asked. Raises `Problems` when no port is free.
     """
-    if not cores.is_dir():
-        what = f'"{cores}" is not a folder.'
-        raise Problems([Problem("serve", what, "Name the folder that holds the cores.")])
     chosen = free_port(port)
-    shelf.use(shelf.Shelf(cores.resolve(), judge_folder, lay_out, check_fits, tell_limits))
+    shelf.use(cores)
     try:
         _app(chosen, extra_hosts).run(config=_options(chosen))
     except KeyboardInterrupt:

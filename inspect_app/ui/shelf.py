@@ -1,135 +1,196 @@
-"""The shelf: the cores of one folder, each with its Answer or the words of its problem.
+"""The shelf: what the screens see and change of the shop file, and nothing else of it.
 
-This is the one module between the screens and the library: pages ask `current()`, and whoever starts
-the server says how a folder is judged.
+This is the one module between the screens and the store. Pages ask `current()`; whoever starts the
+server says with `use` which shop file and rules it shows. A core that was loaded is kept in memory until
+its evidence, its record or the rules change.
 """
 
 import logging
 import threading
 import traceback
-from collections.abc import Callable
+from collections import OrderedDict
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from inspect_app import store
+from inspect_app.judge import fit_check
 from inspect_app.model.answer import Answer
+from inspect_app.model.core import Core
+from inspect_app.model.evidence import Evidence, Photo
 from inspect_app.model.fit_answer import FitAnswer
 from inspect_app.model.problems import Problems
-from inspect_app.pictures.plan import Plan
-from inspect_app.rulebook.limits_told import LimitsTold
+from inspect_app.model.sheet import EngineSheet
+from inspect_app.pictures.plan import Plan, plan_of
+from inspect_app.rulebook.book import Rulebook
+from inspect_app.rulebook.engine import Engine
+from inspect_app.rulebook.limits_told import LimitsTold, limits_told, usual_limits
+from inspect_app.store import Draft, HeldCore, PhotoHeld, Preview, RackRow
 
-JudgeFolder = Callable[[Path], Answer]
-LayOut = Callable[[Path], Plan]
-CheckFits = Callable[[Path], FitAnswer]
-TellLimits = Callable[[Path | None], LimitsTold]
-_Seen = tuple[tuple[str, int, int], ...]
+__all__ = [
+    "Draft",
+    "HeldCore",
+    "PhotoHeld",
+    "Preview",
+    "RackRow",
+    "Shelf",
+    "Slot",
+    "current",
+    "log_fault",
+    "use",
+]
+
+IN_MEMORY = 24
 _log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
 class Slot:
-    """One core on the shelf: `answer`, or `problem` in words when the core cannot be judged.
+    """One core: `answer`, or `problem` in words when it cannot be judged.
 
-    `plan` is what its map is drawn from, where whoever started the server can say it.
-
-    `id` is the core's own id; of a core with a problem, the name of its folder.
+    `plan` is what its map is drawn from. `held` is the core with its sheet and evidence, and `engine` the
+    rules bound to that sheet: what entries are made with. They are None only where the core cannot be read.
     """
 
     id: str
     answer: Answer | None
     problem: str | None
     plan: Plan | None = None
+    held: HeldCore | None = None
+    engine: Engine | None = None
 
 
 class Shelf:
-    """The cores in `folder`, one subfolder each, judged by `judge_folder` and again only when changed."""
+    """The cores of one shop file, judged by the rules that `load_rules` reads.
 
-    def __init__(
-        self,
-        folder: Path,
-        judge_folder: JudgeFolder,
-        lay_out: LayOut | None = None,
-        check_fits: CheckFits | None = None,
-        tell_limits: TellLimits | None = None,
-    ) -> None:
-        self.folder = folder
-        self._judge_folder = judge_folder
-        self._lay_out = lay_out
-        self._check_fits = check_fits
-        self._tell_limits = tell_limits
-        self._fits: dict[Path, tuple[_Seen, FitAnswer]] = {}
-        self._judged: dict[Path, tuple[_Seen, Slot]] = {}
+    What writes raises Problems in words, of which `store` has kinds of its own (ReadOnly, DiskFull, Busy);
+    nothing is written then.
+    """
+
+    def __init__(self, shop: store.ShopFile, load_rules: Callable[[], Rulebook]) -> None:
+        self.shop = shop
+        self._load_rules = load_rules
+        self.book = load_rules()
+        self._slots: OrderedDict[str, tuple[object, Slot]] = OrderedDict()
         self._lock = threading.Lock()
 
-    def list(self) -> tuple[Slot, ...]:
-        """Return all cores in the order of their folder names; a broken one is there with its words."""
-        with self._lock:
-            folders = sorted(path for path in self.folder.glob("*") if path.is_dir() and path.name[0] != ".")
-            self._judged = {path: self._fresh(path) for path in folders}
-            return _without_twins([(path.name, slot) for path, (_, slot) in self._judged.items()])
+    def reload_rules(self) -> None:
+        """Read the rules again, as after a change of the shop's own; Problems leave those in use."""
+        self.book = self._load_rules()
+
+    def rows(self) -> tuple[RackRow, ...]:
+        """Every core by id as last judged, without judging any; what is not `fresh` wants `get`."""
+        return store.rack(self.shop, self.book)
 
     def get(self, core_id: str) -> Slot | None:
-        """Return the core with this id, a judged one before a broken folder of that name, or None."""
-        found = [slot for slot in self.list() if slot.id == core_id]
-        return min(found, key=lambda slot: slot.answer is None, default=None)
+        """The core with this id, judged by all that is known now; None if there is none."""
+        book = self.book
+        standing = store.standing_of(self.shop, core_id)
+        if standing is None:
+            return None
+        key = (standing, book.sha256, book.prices_sha256, tuple(one.sha256 for one in book.overlays))
+        with self._lock:
+            kept = self._slots.get(core_id)
+        if kept is not None and kept[0] == key:
+            return kept[1]
+        slot = self._slot(core_id, book)
+        with self._lock:
+            self._slots[core_id] = (key, slot)
+            self._slots.move_to_end(core_id)
+            while len(self._slots) > IN_MEMORY:
+                self._slots.popitem(last=False)
+        return slot
 
     def fits(self, core_id: str) -> FitAnswer | None:
-        """Return the fit check of a judged core, worked out when first asked for and when it changed.
-
-        None for an unknown core, and where whoever started the server cannot check fits.
-        """
-        if self._check_fits is None:
+        """The fit check of a judged core; None for any other."""
+        slot = self.get(core_id)
+        if slot is None or slot.answer is None or slot.held is None or slot.engine is None:
             return None
-        self.list()
-        with self._lock:
-            found = [
-                (path, seen)
-                for path, (seen, slot) in self._judged.items()
-                if slot.id == core_id and slot.answer is not None
-            ]
-            if not found:
-                return None
-            path, seen = found[0]
-            if path not in self._fits or self._fits[path][0] != seen:
-                self._fits[path] = (seen, self._check_fits(path))
-            return self._fits[path][1]
+        return fit_check(slot.held.core, slot.engine)
 
     def limits(self, core_id: str | None = None) -> LimitsTold | None:
-        """Return the limits of the rules, and of a judged core those that count for it.
-
-        None for an unknown core, and where whoever started the server cannot tell limits.
-        """
-        if self._tell_limits is None:
-            return None
+        """The limits of the rules, and of a core those that count for it; None for an unknown core."""
         if core_id is None:
-            return self._tell_limits(None)
-        self.list()
-        with self._lock:
-            judged = {slot.id: path for path, (_, slot) in self._judged.items() if slot.answer is not None}
-        return self._tell_limits(judged[core_id]) if core_id in judged else None
+            return LimitsTold(usual_limits(self.book))
+        slot = self.get(core_id)
+        if slot is None or slot.held is None or slot.engine is None:
+            return None
+        return limits_told(slot.engine, slot.held.core.build_standard)
 
-    def _fresh(self, path: Path) -> tuple[_Seen, Slot]:
-        seen = _fingerprint(path)
-        before = self._judged.get(path)
-        return before if before and before[0] == seen else (seen, self._judge(path))
+    def add(self, core_id: str, items: Sequence[Evidence], pictures: Iterable[bytes] = ()) -> int:
+        """Write evidence, with the bytes of photos among it, all or nothing; the revision after it."""
+        return store.add_evidence(self.shop, self.book, core_id, items, pictures)
 
-    def _judge(self, path: Path) -> Slot:
+    def begin(self, core: Core, sheet: EngineSheet, who: str) -> None:
+        """Begin a core."""
+        store.add_core(self.shop, self.book, core, sheet, who)
+
+    def revise(self, core: Core, sheet: EngineSheet, who: str, seen: Sequence[int]) -> tuple[int, ...]:
+        """Change the record or the sheet of a core that was `held` with the records `seen`.
+
+        Two numbers come back where somebody else has changed it since: both stand until one is settled on.
+        """
+        return store.revise_core(self.shop, self.book, core, sheet, who, seen)
+
+    def photos(self, core_id: str) -> tuple[PhotoHeld, ...]:
+        """Every photo of a core in the order they came, withdrawn ones too; no bytes are read."""
+        return store.photos_of(self.shop, core_id)
+
+    def picture(self, core_id: str, photo_id: str) -> bytes:
+        """The original bytes of a photo. Raises Problems for an unknown one."""
+        return store.picture_of(self.shop, core_id, photo_id)
+
+    def add_photo(self, core_id: str, photo: Photo, picture: bytes, previews: dict[str, Preview]) -> int:
+        """Write a photo with its bytes, then what was made from it; the revision after it."""
+        revision = store.add_photo(self.shop, self.book, core_id, photo, picture)
+        for name, preview in previews.items():
+            store.keep_preview(self.shop, photo.sha256, name, preview)
+        return revision
+
+    def preview(self, sha256: str, name: str) -> Preview | None:
+        """What was made from the photo with this SHA-256 under a name; None if it was not made yet."""
+        return store.preview_of(self.shop, sha256, name)
+
+    def keep_preview(self, sha256: str, name: str, preview: Preview) -> None:
+        """Keep what was made from a photo."""
+        store.keep_preview(self.shop, sha256, name, preview)
+
+    def previews_about(self, core_id: str, name: str) -> dict[str, str]:
+        """What is known of the previews of this name, by the SHA-256 of their photos."""
+        return store.previews_about(self.shop, core_id, name)
+
+    def drafts(self, core_id: str, photo_id: str | None = None) -> tuple[Draft, ...]:
+        """The marks that are being drawn on a photo, or on all of a core, of every session."""
+        return store.drafts_of(self.shop, core_id, photo_id)
+
+    def save_draft(
+        self, core_id: str, photo_id: str, session: str, revision: int, marks: Sequence[store.Mark]
+    ) -> bool:
+        """Keep the whole list of marks; False if what is kept is as new or newer."""
+        return store.save_draft(self.shop, core_id, photo_id, session, revision, marks)
+
+    def discard_draft(self, core_id: str, photo_id: str, session: str) -> None:
+        """Forget the marks that one session is drawing on a photo."""
+        store.discard_draft(self.shop, core_id, photo_id, session)
+
+    def confirm_draft(self, core_id: str, photo_id: str, session: str, items: Sequence[Evidence]) -> int:
+        """Write the evidence that a draft has become and forget the draft, both or neither."""
+        return store.confirm_draft(self.shop, self.book, core_id, photo_id, session, items)
+
+    def _slot(self, core_id: str, book: Rulebook) -> Slot:
+        held: HeldCore | None = None
+        engine: Engine | None = None
         try:
-            answer = self._judge_folder(path)
-            plan = self._lay_out(path) if self._lay_out else None
+            held = store.load_core(self.shop, core_id)
+            engine = Engine(book, held.sheet)
+            answer = store.judge_core(self.shop, book, core_id)
+            return Slot(core_id, answer, None, plan_of(engine), held, engine)
         except Problems as problems:
-            return Slot(path.name, None, str(problems))
-        except OSError as error:
-            return Slot(path.name, None, f"{path.name}: cannot be read ({error.strerror}).")
+            return Slot(core_id, None, str(problems), None, held, engine)
         except Exception as error:
             # One core that trips the program must not take the others from the rack.
-            log_fault(path.name, error)
-            return Slot(path.name, None, _fault(error))
-        return Slot(answer.core.id, answer, None, plan)
-
-
-def _fingerprint(folder: Path) -> _Seen:
-    stats = ((path, path.stat()) for path in sorted(folder.rglob("*")) if path.is_file())
-    return tuple((str(path.relative_to(folder)), stat.st_mtime_ns, stat.st_size) for path, stat in stats)
+            log_fault(core_id, error)
+            return Slot(core_id, None, fault(error), None, held, engine)
 
 
 def log_fault(what: str, error: Exception) -> None:
@@ -138,22 +199,12 @@ def log_fault(what: str, error: Exception) -> None:
     _log.error("%s: %r in %s, line %s", what, error, Path(last.filename).name, last.lineno)
 
 
-def _fault(error: Exception) -> str:
+def fault(error: Exception) -> str:
+    """The words for a core on which the program fails."""
     return (
         f"The program failed on this core ({type(error).__name__}); that is a fault of the program, not of "
         "your records. The window it runs in says where: report that line."
     )
-
-
-def _without_twins(named: list[tuple[str, Slot]]) -> tuple[Slot, ...]:
-    first: dict[str, str] = {}
-    slots = []
-    for name, slot in named:
-        if slot.answer is not None and first.setdefault(slot.id, name) != name:
-            words = f'Core "{slot.id}" is in the folder {first[slot.id]} already.'
-            slot = Slot(name, None, f"{words} Give one of them another id.")
-        slots.append(slot)
-    return tuple(slots)
 
 
 _current: Shelf | None = None

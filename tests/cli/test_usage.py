@@ -59,7 +59,7 @@ def test_a_reader_who_has_enough_hears_no_complaint(six) -> None:
         ("sheet",),
         ("sheet", "a.csv", "b.json"),
         ("sheet", "a.csv", "--to"),
-        ("import", "a"),
+        ("import",),
         ("import", "--readings", "r.csv"),
         ("export", "a"),
         ("schema",),
@@ -80,7 +80,19 @@ def test_help_and_version_are_exit_0(run) -> None:
     assert run("--version") == (0, f"inspect-app {inspect_app.__version__}\n", "")
     told = run("--help")
     assert told.code == 0
-    for command in ("serve", "judge", "fits", "sheet", "check-rules", "import", "export", "schema"):
+    for command in (
+        "serve",
+        "judge",
+        "fits",
+        "sheet",
+        "check-rules",
+        "import",
+        "export",
+        "backup",
+        "restore",
+        "check-shop",
+        "schema",
+    ):
         assert command in told.out
 
 

@@ -13,15 +13,16 @@ from playwright.sync_api import Browser, sync_playwright
 from inspect_app.ui import shelf
 from tests.ui.chromium import ARGUMENTS, chromium_path
 from tests.ui.made import judge_made, put_usual
+from tests.ui.made_shelf import MadeShelf
 
 CHECKOUT = Path(__file__).parents[2]
 
 
 @pytest.fixture
-def made_shelf(tmp_path: Path) -> Iterator[shelf.Shelf]:
+def made_shelf(tmp_path: Path) -> Iterator[MadeShelf]:
     """The usual made cores, set as the shelf of this process."""
-    made = shelf.Shelf(put_usual(tmp_path / "cores"), judge_made)
-    shelf.use(made)
+    made = MadeShelf(put_usual(tmp_path / "cores"), judge_made)
+    shelf.use(made)  # type: ignore[arg-type]
     yield made
     shelf._current = None
 

@@ -7,6 +7,8 @@ from inspect_app.ui.serve import serve
 from tests.pictures.support import plan
 from tests.ui.made import judge_made
 from tests.ui.made_fits import check_made
+from tests.ui.made_shelf import MadeShelf
 
 if __name__ == "__main__":
-    serve(Path(sys.argv[1]), judge_made, lay_out=lambda folder: plan("inline 4"), check_fits=check_made)
+    made = MadeShelf(Path(sys.argv[1]), judge_made, lambda folder: plan("inline 4"), check_made)
+    serve(made)  # type: ignore[arg-type]

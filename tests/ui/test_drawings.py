@@ -12,10 +12,8 @@ from inspect_app.model.answer_figures import ProfilePoint
 from inspect_app.pictures.tokens import DARK, LIGHT
 from inspect_app.ui import drawings, money_view, part_drawings, part_panel, shelf
 from inspect_app.ui.markup import join
-from inspect_app.ui.shelf import Shelf
 from tests.pictures.support import NASTY, outside, parsed, plan, texts
 from tests.ui import made
-from tests.ui.made import judge_made, put_core
 
 
 def places(html: str) -> list[str]:
@@ -123,17 +121,6 @@ def test_what_a_person_typed_is_text_in_a_drawing() -> None:
         made.answer(title=NASTY), plan("V6"), LIGHT
     )
     assert not any("<b>" in drawing for drawing in drawn.values())
-
-
-def test_the_shelf_lays_out_each_core_and_tells_a_fault_of_it(tmp_path: Path) -> None:
-    put_core(tmp_path, "one")
-    (slot,) = Shelf(tmp_path, judge_made, lambda folder: plan("V6")).list()
-    assert slot.plan == plan("V6")
-    (slot,) = Shelf(tmp_path, judge_made).list()
-    assert slot.plan is None
-    (slot,) = Shelf(tmp_path, judge_made, lambda folder: {}[folder]).list()  # type: ignore[arg-type]
-    assert slot.problem is not None
-    assert "fault of the program" in slot.problem
 
 
 @pytest.mark.parametrize(("width", "height"), [(1440, 1000), (390, 844)])

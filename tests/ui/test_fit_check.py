@@ -15,9 +15,10 @@ from inspect_app.ui import shelf
 from inspect_app.ui.fit_check import bars
 from tests.ui.made import judge_made, put_usual
 from tests.ui.made_fits import check_made, fit, fits, out, unread
+from tests.ui.made_shelf import CheckFits, MadeShelf
 
 
-def page(tmp_path: Path, check: shelf.CheckFits | None = check_made, **query: str) -> str:
+def page(tmp_path: Path, check: CheckFits | None = check_made, **query: str) -> str:
     """The HTML of the page over the usual made cores."""
 
     def script() -> None:
@@ -25,7 +26,7 @@ def page(tmp_path: Path, check: shelf.CheckFits | None = check_made, **query: st
 
         fit_check.page()
 
-    shelf.use(shelf.Shelf(put_usual(tmp_path / "cores"), judge_made, None, check))
+    shelf.use(MadeShelf(put_usual(tmp_path / "cores"), judge_made, None, check))  # type: ignore[arg-type]
     app = AppTest.from_function(script)
     for name, value in query.items():
         app.query_params[name] = value
@@ -83,24 +84,6 @@ def test_an_unknown_core_and_a_server_without_fits_are_told(tmp_path: Path) -> N
     assert "No core here has the id" in page(tmp_path / "a", core="nobody")
     assert "No fit check here" in page(tmp_path / "b", None, core="0417")
     assert "cannot be judged" in page(tmp_path / "c", core="0500-broken")
-
-
-def test_a_fit_check_is_worked_out_when_asked_for_and_again_when_the_core_changed(tmp_path: Path) -> None:
-    asked: list[str] = []
-
-    def check(folder: Path) -> FitAnswer:
-        asked.append(folder.name)
-        return check_made(folder)
-
-    kept = shelf.Shelf(put_usual(tmp_path / "cores"), judge_made, None, check)
-    kept.list()
-    assert asked == []
-    assert kept.fits("0417") == kept.fits("0417")
-    assert len(asked) == 1
-    (tmp_path / "cores" / asked[0] / "note.txt").write_text("new")
-    kept.fits("0417")
-    assert len(asked) == 2
-    assert kept.fits("nobody") is None
 
 
 def test_only_fits_that_are_out_or_close_are_drawn_with_both_ends_of_their_window() -> None:

@@ -7,13 +7,14 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from streamlit.testing.v1 import AppTest
 
-from inspect_app.bundle import judge_folder, limits_of_folder
+from inspect_app.bundle import limits_of_folder
 from inspect_app.model.frozen import BuildStandard
-from inspect_app.rulebook.limits_told import CountingLimit, LimitsTold, UsualLimit, usual_limits
+from inspect_app.rulebook.limits_told import CountingLimit, LimitsTold, UsualLimit
 from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import manual_page, shipped
 from inspect_app.ui import help, shelf
 from tests.ui.made import NASTY, judge_made, put_usual
+from tests.ui.made_shelf import MadeShelf, TellLimits
 
 WIDTHS = {"desk": (1440, 1000), "phone": (390, 844)}
 WIDE_BOXES = """() => [...document.querySelectorAll('.stApp *')]
@@ -38,7 +39,7 @@ def tell(folder: Path | None) -> LimitsTold:
     return told("rebuild" if folder else None)
 
 
-def shown(tmp_path: Path, tell_limits: shelf.TellLimits | None = tell, **query: str) -> tuple[str, str]:
+def shown(tmp_path: Path, tell_limits: TellLimits | None = tell, **query: str) -> tuple[str, str]:
     """The HTML and the Markdown of the page over the usual made cores."""
 
     def script() -> None:
@@ -46,7 +47,7 @@ def shown(tmp_path: Path, tell_limits: shelf.TellLimits | None = tell, **query: 
 
         help.page()
 
-    shelf.use(shelf.Shelf(put_usual(tmp_path / "cores"), judge_made, tell_limits=tell_limits))
+    shelf.use(MadeShelf(put_usual(tmp_path / "cores"), judge_made, tell_limits=tell_limits))  # type: ignore[arg-type]
     app = AppTest.from_function(script)
     for name, value in query.items():
         app.query_params[name] = value
@@ -137,24 +138,8 @@ def test_a_broken_core_and_a_server_without_limits_leave_the_manual(tmp_path: Pa
     assert "Limits that count" not in html
 
 
-def test_the_shelf_tells_the_limits_of_judged_cores_only(tmp_path: Path) -> None:
-    kept = shelf.Shelf(put_usual(tmp_path / "cores"), judge_made, tell_limits=tell)
-    assert kept.limits() == told()
-    assert kept.limits("0417") == told("rebuild")
-    assert kept.limits("0500-broken") is None
-    assert kept.limits("nobody") is None
-    assert shelf.Shelf(tmp_path / "cores", judge_made).limits() is None
-
-
 def test_the_program_fills_the_tables_from_its_own_rules(tmp_path: Path) -> None:
-    book = load_rulebook(shipped("rules"))
-    kept = shelf.Shelf(
-        shipped("demo_cores"),
-        lambda folder: judge_folder(folder, book),
-        tell_limits=lambda at: limits_of_folder(at, book) if at else LimitsTold(usual_limits(book)),
-    )
-    found = kept.limits("brackwater-four")
-    assert found is not None
+    found = limits_of_folder(shipped("demo_cores") / "brackwater-four", load_rulebook(shipped("rules")))
     html = help.counting(found).replace("\u00a0", " ")
     assert "row bore.wall: least wall that must remain on any side" in html
     assert "at least 0.13 in" in html

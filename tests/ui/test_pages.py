@@ -10,9 +10,9 @@ from inspect_app.model import answer as a
 from inspect_app.pictures.tokens import LIGHT
 from inspect_app.ui import money_view, part_panel, shelf
 from inspect_app.ui import rack as rack_page
-from inspect_app.ui.shelf import Shelf
 from tests.ui import made
 from tests.ui.made import judge_made, put_core
+from tests.ui.made_shelf import MadeShelf
 
 
 def rack() -> AppTest:
@@ -42,7 +42,7 @@ def shown(app: AppTest) -> str:
     return "\n".join(element.proto.body for element in app.get("html"))
 
 
-def test_main_script_draws_the_rack(made_shelf: Shelf) -> None:
+def test_main_script_draws_the_rack(made_shelf: MadeShelf) -> None:
     main = Path(shelf.__file__).with_name("main.py")
     html = shown(AppTest.from_file(str(main)).run())
     assert "5 cores, 4 wait for something" in html
@@ -69,7 +69,7 @@ def test_rack_lists_every_core_those_that_wait_first() -> None:
     assert "core.json, title: this key is missing. Add it." in html
 
 
-def test_rack_draws_the_money_of_each_core_that_has_a_choice(made_shelf: Shelf) -> None:
+def test_rack_draws_the_money_of_each_core_that_has_a_choice(made_shelf: MadeShelf) -> None:
     answers = [slot.answer for slot in made_shelf.list() if slot.answer]
     drawn = rack_page.money_lines(answers, LIGHT)
     assert set(drawn) == {"money|0417", "money|0431"}
@@ -87,12 +87,12 @@ def test_typed_text_stays_text_on_both_pages() -> None:
 
 
 @pytest.fixture
-def empty(tmp_path: Path) -> Iterator[Shelf]:
-    yield from _used(Shelf(tmp_path, judge_made))
+def empty(tmp_path: Path) -> Iterator[MadeShelf]:
+    yield from _used(MadeShelf(tmp_path, judge_made))
 
 
-def _used(made_shelf: Shelf) -> Iterator[Shelf]:
-    shelf.use(made_shelf)
+def _used(made_shelf: MadeShelf) -> Iterator[MadeShelf]:
+    shelf.use(made_shelf)  # type: ignore[arg-type]
     yield made_shelf
     shelf._current = None
 
@@ -103,7 +103,7 @@ def test_empty_shelf_says_what_to_do() -> None:
     assert "Open the Rack" in shown(verdict().run())
 
 
-def test_long_rack_is_cut_and_can_be_searched(empty: Shelf) -> None:
+def test_long_rack_is_cut_and_can_be_searched(empty: MadeShelf) -> None:
     for at in range(201):
         put_core(empty.folder, f"c{at:03}", title=f"Core {at:03}")
     app = rack().run()
@@ -234,7 +234,7 @@ def test_reasons_of_one_rule_are_told_together_the_surest_first() -> None:
     assert "; likely beyond" not in html
 
 
-def test_sampled_total_names_its_odds(empty: Shelf) -> None:
+def test_sampled_total_names_its_odds(empty: MadeShelf) -> None:
     cost = made.answer().core.cost.model_dump() | {"basis": "sampled"}
     put_core(empty.folder, "s", cost=cost)
     html = shown(verdict(core="s").run())

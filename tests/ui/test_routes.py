@@ -6,12 +6,12 @@ from starlette.testclient import TestClient
 
 from inspect_app.model.answer import Answer
 from inspect_app.ui.routes import ROUTES
-from inspect_app.ui.shelf import Shelf
 from tests.ui import made
+from tests.ui.made_shelf import MadeShelf
 
 
 @pytest.fixture
-def client(made_shelf: Shelf) -> TestClient:
+def client(made_shelf: MadeShelf) -> TestClient:
     return TestClient(Starlette(routes=ROUTES))
 
 

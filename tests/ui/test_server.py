@@ -10,9 +10,9 @@ from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
 
 from inspect_app.model.problems import Problems
-from inspect_app.ui.serve import ADDRESS, free_port, serve
+from inspect_app.ui.serve import ADDRESS, free_port
 from tests.ui.conftest import start_server
-from tests.ui.made import judge_made, put_core
+from tests.ui.made import put_core
 
 STREAM = "/_stcore/stream"
 PATHS = [
@@ -100,8 +100,3 @@ def test_taken_port_gives_the_next() -> None:
 def test_impossible_port_is_refused_in_words(port: int) -> None:
     with pytest.raises(Problems, match=f"port {port} cannot be used. Name another"):
         free_port(port)
-
-
-def test_missing_folder_is_said_before_anything_starts(tmp_path: Path) -> None:
-    with pytest.raises(Problems, match=r"none\" is not a folder. Name the folder"):
-        serve(tmp_path / "none", judge_made)

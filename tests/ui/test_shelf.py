@@ -1,100 +1,142 @@
-import json
+"""The shelf over a real shop file with real rules."""
+
 import logging
-import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from inspect_app.model.answer import Answer
+from inspect_app import store
+from inspect_app.bundle import judge_folder, limits_of_folder
+from inspect_app.judge import judge
+from inspect_app.model.evidence import Finding
+from inspect_app.model.problems import Problems
+from inspect_app.rulebook.load import load_rulebook
+from inspect_app.shipped import shipped
 from inspect_app.ui import shelf
 from inspect_app.ui.shelf import Shelf
-from tests.ui.made import judge_made, put_core, put_usual
+
+FOUR, VEE = "brackwater-four", "brackwater-vee"
 
 
-def test_broken_cores_are_listed_with_their_words(tmp_path: Path) -> None:
-    slots = {slot.id: slot for slot in Shelf(put_usual(tmp_path), judge_made).list()}
-    assert list(slots) == ["0417", "0420", "0431", "0500-broken", "0501-fault"]
-    assert slots["0500-broken"].problem == "core.json, title: this key is missing. Add it.\nphotos: gone."
-    assert "fault of the program" in (slots["0501-fault"].problem or "")
-    assert all(slots[core_id].answer for core_id in ("0417", "0420", "0431"))
+@pytest.fixture
+def cores(tmp_path: Path) -> Iterator[Shelf]:
+    book = load_rulebook(shipped("rules"))
+    with store.create_shop_file(tmp_path / "shop.sqlite") as shop:
+        for name in (FOUR, VEE):
+            store.import_bundle(shop, book, shipped("demo_cores") / name, "A.T.")
+        yield Shelf(shop, lambda: book)
 
 
-def test_fault_is_logged_in_one_line_with_its_place(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
-    put_core(tmp_path, "x", fault="bore 9")
-    with caplog.at_level(logging.ERROR):
-        Shelf(tmp_path, judge_made).list()
-    assert caplog.messages[0].startswith("x: KeyError('bore 9') in made.py, line ")
-    assert "\n" not in caplog.messages[0]
-
-
-def test_folder_without_core_is_a_problem_not_a_fault(tmp_path: Path) -> None:
-    (tmp_path / "empty").mkdir()
-    assert (
-        Shelf(tmp_path, judge_made).list()[0].problem == "empty: cannot be read (No such file or directory)."
+def crack() -> Finding:
+    return Finding(
+        id="new-crack",
+        who="B.W.",
+        when="2026-11-25",
+        stage="bench",
+        piece="crankshaft",
+        damage="crack",
+        place="rod_journal 1/fillet/front",
+        strength="seen",
     )
 
 
-def test_files_and_hidden_folders_are_no_cores(tmp_path: Path) -> None:
-    (tmp_path / "notes.txt").write_text("")
-    (tmp_path / ".git").mkdir()
-    assert Shelf(tmp_path, judge_made).list() == ()
+def test_a_core_is_what_its_folder_is(cores: Shelf) -> None:
+    slot = cores.get(FOUR)
+    assert slot is not None
+    assert slot.answer == judge_folder(shipped("demo_cores") / FOUR, cores.book)
+    assert cores.limits(FOUR) == limits_of_folder(shipped("demo_cores") / FOUR, cores.book)
+    assert slot.plan is not None
+    assert cores.fits(FOUR) is not None
+    assert cores.get("nobody") is cores.fits("nobody") is cores.limits("nobody") is None
 
 
-class Counting:
-    def __init__(self) -> None:
-        self.judged: list[str] = []
-
-    def __call__(self, folder: Path) -> Answer:
-        self.judged.append(folder.name)
-        return judge_made(folder)
-
-
-def test_only_a_changed_core_is_judged_again(tmp_path: Path) -> None:
-    one, other = put_core(tmp_path, "one"), put_core(tmp_path, "other")
-    counting = Counting()
-    cores = Shelf(tmp_path, counting)
-    cores.list()
-    cores.list()
-    assert counting.judged == ["one", "other"]
-    (other / "core.json").write_text(json.dumps({"core_id": "other", "title": "Changed"}))
-    assert [slot.answer.core.title for slot in cores.list() if slot.answer][1] == "Changed"
-    (one / "photo.jpg").write_bytes(b"x")
-    cores.list()
-    assert counting.judged == ["one", "other", "other", "one"]
+def test_new_evidence_is_in_the_next_answer_and_only_that_core_is_judged_again(cores: Shelf) -> None:
+    before, other = cores.get(VEE), cores.get(FOUR)
+    assert before is cores.get(VEE)
+    revision = cores.add(VEE, [crack()])
+    after = cores.get(VEE)
+    assert after is not None
+    assert after.held is not None
+    assert after.answer is not None
+    assert after.held.revision == revision
+    assert after.answer == judge(after.held.core, after.engine)  # type: ignore[arg-type]
+    shaft = next(part for part in after.answer.parts if part.position == "crankshaft")
+    assert shaft.verdict == "replace"
+    assert "new-crack" in {item for reason in shaft.closed for item in reason.evidence}
+    assert cores.get(FOUR) is other
 
 
-def test_same_length_change_is_seen_by_its_time(tmp_path: Path) -> None:
-    record = put_core(tmp_path, "one", title="AAAA") / "core.json"
-    cores = Shelf(tmp_path, judge_made)
-    cores.list()
-    record.write_text(record.read_text().replace("AAAA", "BBBB"))
-    os.utime(record, ns=(1, 1))
-    assert cores.list()[0].answer.core.title == "BBBB"  # type: ignore[union-attr]
+def test_rows_are_fresh_once_each_core_was_asked_for(cores: Shelf) -> None:
+    assert [(row.id, row.fresh) for row in cores.rows()] == [(FOUR, False), (VEE, False)]
+    for row in cores.rows():
+        cores.get(row.id)
+    assert [(row.id, row.fresh) for row in cores.rows()] == [(FOUR, True), (VEE, True)]
+    cores.add(VEE, [crack()])
+    assert [row.fresh for row in cores.rows()] == [True, False]
 
 
-def test_removed_core_leaves_the_shelf(tmp_path: Path) -> None:
-    folder = put_core(tmp_path, "one")
-    cores = Shelf(tmp_path, judge_made)
-    cores.list()
-    (folder / "core.json").unlink()
-    folder.rmdir()
-    assert cores.list() == ()
+def test_an_entry_that_the_rules_do_not_know_is_refused_whole(cores: Shelf) -> None:
+    wrong = crack().model_copy(update={"id": "new-2", "place": "rod_journal 9"})
+    with pytest.raises(Problems, match="rod_journal 9"):
+        cores.add(VEE, [crack(), wrong])
+    slot = cores.get(VEE)
+    assert slot is not None
+    assert slot.held is not None
+    assert not any(item.id.startswith("new-") for item in slot.held.core.evidence)
 
 
-def test_second_core_of_one_id_is_said_and_the_first_kept(tmp_path: Path) -> None:
-    put_core(tmp_path, "a", core_id="same")
-    put_core(tmp_path, "b", core_id="same")
-    cores = Shelf(tmp_path, judge_made)
-    assert [slot.id for slot in cores.list()] == ["same", "b"]
-    assert cores.list()[1].problem == 'Core "same" is in the folder a already. Give one of them another id.'
-    assert cores.get("same").answer is not None  # type: ignore[union-attr]
+def test_changed_rules_make_a_new_answer(tmp_path: Path) -> None:
+    overlay = tmp_path / "ours"
+    overlay.mkdir()
+    overlays: list[Path] = []
+    with store.create_shop_file(tmp_path / "shop.sqlite") as shop:
+        cores = Shelf(shop, lambda: load_rulebook(shipped("rules"), overlays))
+        store.import_bundle(shop, cores.book, shipped("demo_cores") / VEE, "A.T.")
+        plain = cores.get(VEE)
+        (overlay / "prices.toml").write_text(
+            '[[price]]\nid = "used-crankshaft"\ntitle = "Used crankshaft"\n'
+            'low = 1\nlikely = 1\nhigh = 1\ndays = 1\nsupplier = "yard"\n'
+        )
+        overlays.append(overlay)
+        assert cores.get(VEE) is plain
+        cores.reload_rules()
+        ours = cores.get(VEE)
+    assert ours is not None
+    assert ours.answer is not None
+    assert [used.id for used in ours.answer.rulebook.overlays] == ["ours"]
 
 
-def test_get_prefers_the_judged_core_to_a_broken_folder_of_that_name(tmp_path: Path) -> None:
-    put_core(tmp_path, "0417", problem="this key is missing.")
-    put_core(tmp_path, "z", core_id="0417")
-    assert Shelf(tmp_path, judge_made).get("0417").answer is not None  # type: ignore[union-attr]
-    assert Shelf(tmp_path, judge_made).get("nobody") is None
+def test_rules_that_cannot_be_read_leave_those_in_use(cores: Shelf) -> None:
+    def broken() -> None:
+        raise Problems([])
+
+    book = cores.book
+    cores._load_rules = broken  # type: ignore[assignment]
+    with pytest.raises(Problems):
+        cores.reload_rules()
+    assert cores.book is book
+
+
+def test_a_fault_of_the_program_is_one_line_in_the_log_and_words_on_the_shelf(
+    cores: Shelf, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    def fails(*_: object) -> None:
+        raise KeyError("bore 9")
+
+    monkeypatch.setattr(store, "judge_core", fails)
+    with caplog.at_level(logging.ERROR):
+        slot = cores.get(VEE)
+    assert slot is not None
+    assert "fault of the program" in (slot.problem or "")
+    assert caplog.messages[0].startswith("brackwater-vee: KeyError('bore 9') in test_shelf.py, line ")
+
+
+def test_no_more_cores_are_kept_in_memory_than_stated(cores: Shelf, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(shelf, "IN_MEMORY", 1)
+    first = cores.get(FOUR)
+    cores.get(VEE)
+    assert cores.get(FOUR) is not first
 
 
 def test_page_without_shelf_says_how_to_start() -> None:
