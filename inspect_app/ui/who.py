@@ -1,0 +1,36 @@
+"""Who enters: asked once in each browser, and written into every item."""
+
+from functools import cache
+from pathlib import Path
+from urllib.parse import unquote
+
+import streamlit as st
+from streamlit.components.v2.types import ComponentRenderer
+
+COOKIE = "entered_by"
+LONGEST = 40
+_KEY = "who"
+
+
+@cache
+def _component() -> ComponentRenderer:
+    script = Path(__file__).with_name("who.js").read_text(encoding="utf-8")
+    return st.components.v2.component("who", js=script)
+
+
+def who() -> str:
+    """Initials or name of whoever enters in this browser; "" until they are given."""
+    told = st.session_state.get(_KEY)
+    if told is None:
+        told = unquote(st.context.cookies.get(COOKIE, ""))
+    return str(told).strip()[:LONGEST]
+
+
+def box() -> str:
+    """Draw the box for the initials, and return them."""
+    st.session_state.setdefault(_KEY, who())
+    st.text_input(
+        "Who enters", key=_KEY, max_chars=LONGEST, placeholder="Your initials", width=160, autocomplete="off"
+    )
+    _component()(data={"name": COOKIE, "who": who()}, key="who_kept")
+    return who()
