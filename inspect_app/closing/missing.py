@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from inspect_app.metrology.figure import Figure, Slot
+from inspect_app.model.frozen import EntryKind
 from inspect_app.model.places import Place, zone_path
 from inspect_app.rulebook.conditions import Leaf, Threshold, open_leaves, threshold_of
 from inspect_app.rulebook.forms_conditions import (
@@ -18,7 +19,7 @@ from inspect_app.rulebook.forms_parts import ConcernForm
 from inspect_app.rulebook.forms_quantities import QuantityForm
 
 from .figure_state import NOMINAL, STAMPED
-from .ladders import Way, keep_pair, needed, remaining, size_pair
+from .ladders import Way, keep_pair, needed, remaining, size_pair, size_rule
 from .piece_state import PieceState
 from .rows import Row
 from .scene import RealScene, past
@@ -28,11 +29,16 @@ from .words import slot_words
 
 @dataclass(frozen=True, order=True)
 class Missing:
-    """`what` to do at `place`; with `answer`, what was open is closed no longer."""
+    """`what` to do at `place`; with `answer`, what was open is closed no longer.
+
+    `by` is the kind of entry that does it, `name` the id of the method, quantity, report or sign.
+    """
 
     what: str
     place: Place
     answer: str
+    by: EntryKind
+    name: str = ""
 
 
 def of_row(state: PieceState, row: Row) -> Iterator[Missing]:
@@ -59,9 +65,11 @@ def _of_leaf(scene: RealScene, leaf: Leaf, kind: str | None, place: Place) -> It
         case TestCondition() | LookCondition():
             yield from _method(scene, form, places)
         case ReportCondition():
-            yield Missing(scene.engine.book.reports[form.report].ask, Place(""), "it is taken back")
+            ask = scene.engine.book.reports[form.report].ask
+            yield Missing(ask, Place(""), "it is taken back", "report", form.report)
         case SignCondition():
-            yield Missing(scene.engine.book.signs[form.sign].question, Place(""), f"not {form.answer}")
+            question = scene.engine.book.signs[form.sign].question
+            yield Missing(question, Place(""), f"not {form.answer}", "sign", form.sign)
 
 
 def unsettled(scene: RealScene, damage: str, place: Place, zone: tuple[str, ...]) -> Iterator[Missing]:
@@ -71,24 +79,27 @@ def unsettled(scene: RealScene, damage: str, place: Place, zone: tuple[str, ...]
         return
     if state.unexplained:
         tests = " and ".join(state.unexplained)
-        yield Missing(f"write down what {tests} found, and where", place, f"no {damage}")
+        yield Missing(f"write down what {tests} found, and where", place, f"no {damage}", "finding", damage)
         return
-    title = _settling_title(scene, damage)
-    if title is None:
-        yield Missing("material on the engine sheet", Place(""), "one that a test suits")
+    name = _settling(scene, damage)
+    if name is None:
+        yield Missing("material on the engine sheet", Place(""), "one that a test suits", "sheet")
         return
+    method = scene.engine.book.methods[name]
+    by: EntryKind = "look" if method.kind == "look" else "test"
     leaves = scene.engine.leaves(scene.part, place.kind)
     whole = len(state.unsettled) == len(leaves)
     for leaf in [place] if whole else state.unsettled:
-        yield Missing(title, leaf, "nothing found")
+        yield Missing(method.title, leaf, "nothing found", by, name)
 
 
-def _settling_title(scene: RealScene, damage: str) -> str | None:
+def _settling(scene: RealScene, damage: str) -> str | None:
     """The first method that proves the word absent on this material; None if none does."""
-    methods = [scene.engine.book.methods[name] for name in scene.engine.book.damage[damage].settled_by]
+    methods = scene.engine.book.methods
+    settling = scene.engine.book.damage[damage].settled_by
     material = scene.evidence.material
-    suited = [method for method in methods if not method.suits or material in method.suits]
-    return suited[0].title if suited else None
+    suited = (name for name in settling if not methods[name].suits or material in methods[name].suits)
+    return next(suited, None)
 
 
 def _method(scene: RealScene, form: TestCondition | LookCondition, places: list[Place]) -> Iterator[Missing]:
@@ -99,7 +110,8 @@ def _method(scene: RealScene, form: TestCondition | LookCondition, places: list[
         ask = scene.test if isinstance(form, TestCondition) else scene.look
         order = scene.places(spot.kind).index(Place(spot.kind, spot.index))
         if ask(name, spot.kind, zone).may[order]:
-            yield Missing(title, Place(spot.kind, spot.index, zone), "nothing found")
+            by: EntryKind = "test" if isinstance(form, TestCondition) else "look"
+            yield Missing(title, Place(spot.kind, spot.index, zone), "nothing found", by, name)
 
 
 def _figure(scene: RealScene, quantity: str, place: Place, leaf: Leaf) -> Iterator[Missing]:
@@ -108,12 +120,14 @@ def _figure(scene: RealScene, quantity: str, place: Place, leaf: Leaf) -> Iterat
     figure = scene.figures.figure(quantity, place)
     form = scene.engine.book.quantities[(quantity, place.kind)]
     if threshold is None:
-        yield Missing(f"a limit for {form.title} on the engine sheet", place, "inside the limit")
+        what = f"a limit for {form.title} on the engine sheet"
+        yield Missing(what, place, "inside the limit", "sheet", quantity)
         return
     must, may = past(figure, threshold)
     if may and not must:
         items = list(of_figure(scene, quantity, figure, place, "inside the limit"))
-        yield from items or [Missing(_closer(figure, form), place, "inside the limit")]
+        closer = Missing(_closer(figure, form), place, "inside the limit", "reading", quantity)
+        yield from items or [closer]
 
 
 def _closer(figure: Figure, form: QuantityForm) -> str:
@@ -138,7 +152,7 @@ def of_figure(
                 yield item
     if not found and figure.known:
         title = scene.engine.book.quantities[(quantity, place.kind)].title
-        yield Missing(f"{title} with a finer gauge", place, answer)
+        yield Missing(f"{title} with a finer gauge", place, answer, "reading", quantity)
 
 
 def _reading(scene: RealScene, slot: Slot, place: Place, answer: str) -> Missing:
@@ -146,13 +160,14 @@ def _reading(scene: RealScene, slot: Slot, place: Place, answer: str) -> Missing
     quantity, station, direction = slot
     title = scene.engine.book.quantities[(quantity, place.kind)].title
     if station in (STAMPED, NOMINAL):
-        return Missing(f"{station}: {title}", place, answer)
+        by: EntryKind = "sheet" if station == NOMINAL else "piece"
+        return Missing(f"{station}: {title}", place, answer, by, quantity)
     lacking = scene.figures.read.left_out(quantity, place)
     if lacking:
-        return Missing(f"{title}, read again {', '.join(lacking)}", place, answer)
-    if scene.figures.read.unread(quantity, place):
-        return Missing(title, place, answer)
-    return Missing(f"{title}{slot_words(station, direction)}", place, answer)
+        title = f"{title}, read again {', '.join(lacking)}"
+    elif not scene.figures.read.unread(quantity, place):
+        title = f"{title}{slot_words(station, direction)}"
+    return Missing(title, place, answer, "reading", quantity)
 
 
 def of_way(
@@ -178,7 +193,8 @@ def _of_keep(scene: RealScene, concern: ConcernForm, way: Way, place: Place) -> 
     quantity = concern.keep.figure
     if scene.threshold(quantity, place.kind, None) is None:
         title = scene.engine.book.quantities[(quantity, place.kind)].title
-        yield Missing(f"a limit for {title} on the engine sheet", place, "enough is left")
+        what = f"a limit for {title} on the engine sheet"
+        yield Missing(what, place, "enough is left", "sheet", quantity)
         return
     yield from of_figure(scene, quantity, remaining(scene, concern, way, place), place, "enough is left")
 
@@ -189,4 +205,5 @@ def _of_need(scene: RealScene, concern: ConcernForm, way: Way, place: Place) -> 
     if must or not may:
         return
     items = list(of_figure(scene, concern.need or "", need, place, "it cleans up"))
-    yield from items or [Missing(f"trial cut: does it clean up at {way.size}", place, "it does")]
+    cut = f"trial cut: does it clean up at {way.size}"
+    yield from items or [Missing(cut, place, "it does", "decision", size_rule(concern))]

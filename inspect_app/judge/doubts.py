@@ -5,12 +5,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from inspect_app.closing.ladders import Ladder, names_of
+from inspect_app.closing.ladders import Ladder, names_of, size_rule
 from inspect_app.closing.missing import Missing, of_row, of_way
 from inspect_app.closing.piece_state import FLOOR, ROOF, Closings, PieceState
 from inspect_app.closing.rows import Row
 from inspect_app.closing.words import places_words
-from inspect_app.model.places import Place
+from inspect_app.model.answer import Entered
 from inspect_app.rulebook.pair import Bools, Pair
 
 from .joint import Joint, Outcome
@@ -71,41 +71,49 @@ def _size_open(ladder: Ladder, way: int) -> bool:
     return bool((ladder.exceptions[way, :, FLOOR] != ladder.exceptions[way, :, ROOF]).any())
 
 
-def missing_for(state: PieceState, doubt: Doubt) -> list[tuple[Missing, str]]:
-    """Every missing item with the thing it is needed for ("own", "bores.hone")."""
-    found = [(item, row.rule.closes[0]) for row in doubt.rows for item in of_row(state, row)]
+def missing_for(state: PieceState, doubt: Doubt) -> list[tuple[Missing, str, str]]:
+    """Every missing item with the thing it is needed for ("own", "bores.hone") and the rule that asks."""
+    found = [(item, row.rule.closes[0], row.rule.id) for row in doubt.rows for item in of_row(state, row)]
     for number, way in doubt.sizes:
         ladder = state.real.ladders[number]
         name = f"{ladder.concern.id}.{ladder.ways[way].size}"
         items = of_way(state, ladder.concern, ladder.ways[way], way, ladder.places)
-        found += [(item, name) for item in items]
+        found += [(item, name, size_rule(ladder.concern)) for item in items]
     return list(dict.fromkeys(found))
 
 
 @dataclass(frozen=True)
 class Asked:
-    """One thing to do at all its places, the answer that clears it, and what it is needed for."""
+    """One thing to do at all its places, the answer that clears it, what it is needed for, and who asks."""
 
     what: str
     place: str
     answer: str
     needed_for: tuple[str, ...]
+    rules: tuple[str, ...] = ()
+    enter: Entered | None = None
 
 
 def to_ask(state: PieceState, doubt: Doubt) -> list[Asked]:
     """Missing items drawn together by what is to be done and which answer is hoped for."""
-    grouped: dict[tuple[str, str], list[tuple[Place, str]]] = {}
-    for item, needed_for in missing_for(state, doubt):
-        grouped.setdefault((item.what, item.answer), []).append((item.place, needed_for))
-    return [
-        Asked(
-            what,
-            places_words(state.scene.engine, state.position.part, [place for place, _ in items]),
-            answer,
-            tuple(dict.fromkeys(name for _, name in items)),
-        )
-        for (what, answer), items in grouped.items()
-    ]
+    grouped: dict[tuple[str, str], list[tuple[Missing, str, str]]] = {}
+    for found in missing_for(state, doubt):
+        grouped.setdefault((found[0].what, found[0].answer), []).append(found)
+    return [_asked(state, what, answer, items) for (what, answer), items in grouped.items()]
+
+
+def _asked(state: PieceState, what: str, answer: str, found: list[tuple[Missing, str, str]]) -> Asked:
+    first = found[0][0]
+    places = [item.place for item, _, _ in found]
+    ids = tuple(dict.fromkeys(str(place) for place in places if place.kind))
+    return Asked(
+        what,
+        places_words(state.scene.engine, state.position.part, places),
+        answer,
+        tuple(dict.fromkeys(needed_for for _, needed_for, _ in found)),
+        tuple(dict.fromkeys(rule for _, _, rule in found)),
+        Entered(by=first.by, name=first.name, places=ids),
+    )
 
 
 def met(state: PieceState, doubt: Doubt) -> Closings:

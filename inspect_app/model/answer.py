@@ -12,6 +12,7 @@ from .answer_figures import FigureShown, LimitShown, Measured, Profile, SizePlan
 from .frozen import (
     BuildStandard,
     CoreChoice,
+    EntryKind,
     Frozen,
     LimitFrom,
     Source,
@@ -169,12 +170,28 @@ class CloseCall(Frozen):
     p_beyond: float
 
 
+class Entered(Frozen):
+    """How and where something is entered: the kind of entry, the id that it takes, and the ids of places.
+
+    `name` is the id of a method, quantity, damage word, report, sign, price, or of what a decision waives.
+    """
+
+    by: EntryKind
+    name: str = ""
+    places: tuple[str, ...] = ()
+
+
 class OpenPoint(Frozen):
-    """One missing item: what to do, at which places, and for which ways it is needed."""
+    """One missing item: what to do, at which places, and for which ways it is needed.
+
+    `rules` are those that stay open without it; `enter` says how it is entered.
+    """
 
     what: str
     place: str
     needed_for: tuple[str, ...]
+    rules: tuple[str, ...] = ()
+    enter: Entered | None = None
 
 
 class PartAnswer(Frozen):

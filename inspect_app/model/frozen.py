@@ -12,6 +12,9 @@ Standing = Literal["settled", "provisional"]
 CoreChoice = Literal["build", "break", "let_go"]
 WayState = Literal["closed", "open", "proven"]
 LimitFrom = Literal["maker", "shop", "pack"]
+EntryKind = Literal[
+    "sign", "look", "finding", "reading", "test", "report", "decision", "sheet", "price", "piece"
+]
 
 
 class Frozen(BaseModel):

@@ -137,7 +137,10 @@ def at(text: str) -> Place:
 def test_a_crack_test_is_asked_for_that_suits_the_metal() -> None:
     on_steel = missing(state_of("shaft driver"), "journal-cracked")
     assert on_steel == [
-        Missing("magnetic particle test", at(f"journal {n}/fillet"), "nothing found") for n in (1, 2)
+        Missing(
+            "magnetic particle test", at(f"journal {n}/fillet"), "nothing found", "test", "magnetic-particle"
+        )
+        for n in (1, 2)
     ]
     on_aluminium = missing(state_of("housing"), "housing-cracked")
     assert {item.what for item in on_aluminium} == {"dye penetrant test"}
@@ -151,16 +154,19 @@ def test_where_the_metal_is_unknown_that_is_asked_first() -> None:
 
 def test_a_look_that_shows_it_is_asked_for() -> None:
     asked = missing(state_of("cover"), "cover-scored")
-    assert asked == [Missing("a look at the washed part in good light", at("seal_face"), "nothing found")]
+    what = "a look at the washed part in good light"
+    assert asked == [Missing(what, at("seal_face"), "nothing found", "look", "eye")]
 
 
 def test_an_unread_figure_is_asked_for_as_a_whole_and_a_half_read_one_by_its_gaps() -> None:
     empty = missing(state_of("shaft driver"), "journal-out-of-round")
-    assert empty[0] == Missing("journal diameter", at("journal 1"), "inside the limit")
+    assert empty[0] == Missing("journal diameter", at("journal 1"), "inside the limit", "reading", "diameter")
     half = missing(
         state_of("shaft driver", *journal("journal 1", "18.000", "18.000")[:3]), "journal-out-of-round"
     )
-    assert half[0] == Missing("journal diameter, rear, along", at("journal 1"), "inside the limit")
+    assert half[0] == Missing(
+        "journal diameter, rear, along", at("journal 1"), "inside the limit", "reading", "diameter"
+    )
 
 
 def test_a_report_without_grounds_asks_what_the_pack_says() -> None:
@@ -173,7 +179,11 @@ def test_a_quantity_without_a_limit_asks_for_one() -> None:
     state = state_of("housing", *sized("40.055"), engine=Engine(book, pump_sheet()))
     asked = missing(state, "pocket-worn")
     assert asked[0] == Missing(
-        "a limit for pocket wear on the engine sheet", at("pocket driver"), "inside the limit"
+        "a limit for pocket wear on the engine sheet",
+        at("pocket driver"),
+        "inside the limit",
+        "sheet",
+        "wear",
     )
 
 
@@ -186,7 +196,13 @@ def test_a_size_inside_the_interval_of_k_asks_for_a_trial_cut() -> None:
     # Needed 0.15 + 0.02 = 0.17 to 0.32, the first size is 0.20.
     both = [look(), *pocket("pocket driver", "40.150"), *pocket("pocket driven", "40.000")]
     assert _of_size(state_of("housing", *both), 1) == [
-        Missing("trial cut: does it clean up at 0.20 mm", at("pocket driver"), "it does")
+        Missing(
+            "trial cut: does it clean up at 0.20 mm",
+            at("pocket driver"),
+            "it does",
+            "decision",
+            "pockets: size",
+        )
     ]
 
 
@@ -194,9 +210,11 @@ def test_metal_that_must_remain_asks_for_its_reading_or_a_finer_gauge() -> None:
     both = [look(), *pocket("pocket driver", "40.020"), *pocket("pocket driven", "40.020")]
     rims = [reading("rim", f"pocket {n}", "6.200", gauge="outside-micrometer") for n in ("driver", "driven")]
     unread = _of_size(state_of("housing", *both), 2)
-    assert unread[0] == Missing("rim thickness", at("pocket driver"), "enough is left")
+    assert unread[0] == Missing("rim thickness", at("pocket driver"), "enough is left", "reading", "rim")
     near = _of_size(state_of("housing", *both, *rims), 2)
-    assert near[0] == Missing("rim thickness with a finer gauge", at("pocket driver"), "enough is left")
+    assert near[0] == Missing(
+        "rim thickness with a finer gauge", at("pocket driver"), "enough is left", "reading", "rim"
+    )
 
 
 def test_a_first_look_counts_in_any_state_and_by_any_method() -> None:
