@@ -70,8 +70,10 @@ def part_mark(part: PartAnswer) -> Html:
 
 
 def show(*pieces: str) -> None:
-    """Put pieces of HTML on the page; text among them is escaped."""
-    st.html(join(*pieces))
+    """Put pieces of HTML on the page, if there is anything in them; text among them is escaped."""
+    html = join(*pieces)
+    if html:
+        st.html(html)
 
 
 def show_problem(heading_text: str, problem: str) -> None:

@@ -31,4 +31,9 @@ def follow() -> None:
 
 def link(core_id: str, position: str) -> str:
     """Return the address of the Verdict with this part shown."""
-    return f"/verdict?{urlencode({'core': core_id, 'part': position}, quote_via=quote)}"
+    return f"/verdict?{query(core_id, position)}"
+
+
+def query(core_id: str, position: str) -> str:
+    """Return the query by which every page shows this part of this core."""
+    return urlencode({"core": core_id, "part": position}, quote_via=quote)

@@ -2,10 +2,19 @@
 
 from collections.abc import Sequence
 
-from inspect_app.model.answer import Answer, CloseCall, Closed, Forced, Option, PartAnswer
+from inspect_app.model.answer import Answer, CloseCall, Closed, Forced, PartAnswer
 from inspect_app.model.answer_figures import FigureShown, SizeNeed, SizePlan
 from inspect_app.model.frozen import Spread
-from inspect_app.ui import figure_table, figures, part_drawings, size_words, words
+from inspect_app.ui import (
+    figure_table,
+    figures,
+    part_choice,
+    part_drawings,
+    size_words,
+    where,
+    why_not,
+    words,
+)
 from inspect_app.ui.blocks import part_mark
 from inspect_app.ui.markup import EMPTY, Html, join, lines, table, tag
 
@@ -21,13 +30,14 @@ def panel(part: PartAnswer, answer: Answer) -> Html:
         "section",
         _head(part),
         _chosen(part, answer.currency),
+        _ways_in(part, answer.core.id),
         _group("It turns on", _turns_on(part)),
         _first_reason(part, by_rule),
         _nearest(part),
         *(_plan(part, plan, answer.currency) for plan in part.size_plans),
         _profile(part),
         _group("Asked for by another part", [_forced(forced, titles) for forced in part.forced_by]),
-        _group("Still open", words.open_points(part)),
+        _group("Still open", _still_open(part, answer.core.id)),
         _group("Close calls", [_close_call(part, call) for call in part.close_calls]),
         _group("Pieces that sat here before", [_former(piece.piece, piece.closed) for piece in part.former]),
         _figures(part),
@@ -36,7 +46,7 @@ def panel(part: PartAnswer, answer: Answer) -> Html:
             f"Why other ways are closed: {_rules(by_rule)}", [_reason(part, found) for found in by_rule[1:]]
         ),
         _all_profiles(part),
-        _options(part.options, answer.currency, titles),
+        why_not.ways(part, answer.currency, titles),
         cls="ia-panel",
         data_panel=part.position,
         aria_label=f"{part.title}: {words.part_verdict(part)}",
@@ -57,6 +67,25 @@ def _chosen(part: PartAnswer, currency: str) -> Html:
     spread = _spread(part.cost, currency) if part.cost else ""
     piece = f"Piece {part.piece}." if part.piece and part.piece != part.position else ""
     return lines(" ".join(filter(None, (chosen, ways, grounds, spread, piece))), _old_piece(part, currency))
+
+
+def _ways_in(part: PartAnswer, core_id: str) -> Html:
+    """The pages where more about this part is entered."""
+    query = part_choice.query(core_id, part.position)
+    pages = (("Photos, looks, findings, tests", "part"), ("Measure", "bench"))
+    return tag("p", *(tag("a", said, href=f"/{page}?{query}") for said, page in pages), cls="ia-links")
+
+
+def _still_open(part: PartAnswer, core_id: str) -> list[Html]:
+    """The open points, each leading to where it is entered."""
+    return [
+        _led(said, where.of_point(core_id, part.position, point))
+        for said, point in words.open_points_said(part)
+    ]
+
+
+def _led(said: str, address: str | None) -> Html:
+    return tag("a", said, href=address) if address else join(said)
 
 
 def _spread(cost: Spread, currency: str) -> str:
@@ -230,31 +259,8 @@ def _forced(forced: Forced, titles: dict[str, str]) -> str:
     return f"{_title(forced.position, titles)}, {forced.choice}: {words.sentence(forced.why)}"
 
 
-def _asks(forces: tuple[Forced, ...], titles: dict[str, str]) -> str:
-    """What one way asks of other parts, parts that are asked the same for the same reason together."""
-    groups: dict[tuple[str, str], list[str]] = {}
-    for forced in forces:
-        groups.setdefault((forced.choice, forced.why), []).append(_title(forced.position, titles))
-    return " ".join(
-        f"{words.titles(named)}, {choice}: {words.sentence(why)}" for (choice, why), named in groups.items()
-    )
-
-
 def _title(position: str, titles: dict[str, str]) -> str:
     return titles.get(position, words.place(position))
-
-
-def _options(options: tuple[Option, ...], currency: str, titles: dict[str, str]) -> Html:
-    items = [_option(option, currency, titles) for option in options]
-    return _more(f"All ways for this part: {len(options)}", items, cls="ia-options")
-
-
-def _option(option: Option, currency: str, titles: dict[str, str]) -> Html:
-    likely = figures.money(option.cost.likely, currency) if option.cost else "no price"
-    origin = words.sentence(words.source(option.source, option.kind))[:-1]
-    ways = words.ways(option.ways)
-    head = f", {likely}, {option.state}." + (f" {words.sentence(ways)}" if ways else "")
-    return join(tag("strong", origin), head, lines(_asks(option.forces, titles), cls="ia-soft"))
 
 
 def _former(piece: str, closed: tuple[str, ...]) -> str:

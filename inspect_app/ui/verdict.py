@@ -2,11 +2,15 @@
 
 from urllib.parse import quote
 
-from inspect_app.model.answer import Answer
+import streamlit as st
+
+from inspect_app.model.answer import Answer, PartAnswer
 from inspect_app.pictures.plan import Plan
 from inspect_app.ui import (
     blocks,
+    decide,
     drawings,
+    entry,
     money_view,
     part_choice,
     part_drawings,
@@ -16,17 +20,30 @@ from inspect_app.ui import (
 )
 from inspect_app.ui.choice import chosen_core
 from inspect_app.ui.markup import EMPTY, Html, lines, tag
+from inspect_app.ui.shelf import Slot
+from inspect_app.ui.who import box
 
 
 def page() -> None:
     """Draw the page for the core named by `?core=ID`, else for the first on the shelf."""
     slot = chosen_core()
     if slot is not None and slot.answer is not None:
-        _draw(slot.answer, slot.plan)
+        entry.show_told()
+        shown = part_choice.shown_part(slot.answer)
+        _draw(slot.answer, slot.plan, shown)
+        if shown is not None and slot.held is not None:
+            _decisions(slot, shown)
 
 
-def _draw(answer: Answer, plan: Plan | None) -> None:
-    shown, on = part_choice.shown_part(answer), drawings.ground()
+def _decisions(slot: Slot, shown: PartAnswer) -> None:
+    asked = st.query_params.get("enter") in ("report", "decision")
+    with st.expander("Write down a report or a decision", expanded=asked or bool(decide.told(slot, shown))):
+        box()
+        decide.page_part(slot, shown)
+
+
+def _draw(answer: Answer, plan: Plan | None, shown: PartAnswer | None) -> None:
+    on = drawings.ground()
     core = tag("div", drawings.map_place(plan), cls="ia-at-map")
     panel = part_panel.panel(shown, answer) if shown else EMPTY
     listed = tag("div", blocks.section(_parts(answer)), parts_view.parts(answer, shown), cls="ia-at-list")

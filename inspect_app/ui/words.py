@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from inspect_app.model.answer import Closed, CoreAnswer, Fork, PartAnswer
+from inspect_app.model.answer import Closed, CoreAnswer, Fork, OpenPoint, PartAnswer
 from inspect_app.model.answer_figures import WayTaken
 from inspect_app.model.frozen import BuildStandard, CoreChoice, Source, Stage
 from inspect_app.model.places import listing, parse_place, runs
@@ -96,15 +96,20 @@ def not_judged_because(part: PartAnswer) -> str:
 
 def open_points(part: PartAnswer) -> list[str]:
     """Say a part's open points, those that differ only in their place in one: "Look, gears 1 and 2"."""
-    return [sentence(said) + _needed_for(ways) for said, ways in _grouped(part)]
+    return [said for said, _ in open_points_said(part)]
 
 
-def _grouped(part: PartAnswer) -> Iterator[tuple[str, tuple[str, ...]]]:
-    groups: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+def open_points_said(part: PartAnswer) -> list[tuple[str, OpenPoint]]:
+    """The same, each with the first of the points that it says."""
+    return [(sentence(said) + _needed_for(point.needed_for), point) for said, point in _grouped(part)]
+
+
+def _grouped(part: PartAnswer) -> Iterator[tuple[str, OpenPoint]]:
+    groups: dict[tuple[str, tuple[str, ...]], list[OpenPoint]] = {}
     for point in part.open_points:
-        groups.setdefault((point.what, point.needed_for), []).append(point.place)
-    for (what, ways), names in groups.items():
-        yield what + _at(names, ", "), ways
+        groups.setdefault((point.what, point.needed_for), []).append(point)
+    for (what, _), points in groups.items():
+        yield what + _at([point.place for point in points], ", "), points[0]
 
 
 def _needed_for(ways: tuple[str, ...]) -> str:
