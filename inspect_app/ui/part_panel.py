@@ -72,8 +72,12 @@ def _chosen(part: PartAnswer, currency: str) -> Html:
 def _ways_in(part: PartAnswer, core_id: str) -> Html:
     """The pages where more about this part is entered."""
     query = part_choice.query(core_id, part.position)
-    pages = (("Photos, looks, findings, tests", "part"), ("Measure", "bench"))
-    return tag("p", *(tag("a", said, href=f"/{page}?{query}") for said, page in pages), cls="ia-links")
+    pages = (
+        ("Photos, looks, findings, tests", f"/part?{query}"),
+        ("Measure", f"/bench?{query}"),
+        ("Report or decision", f"/verdict?{query}&enter=report"),
+    )
+    return tag("p", *(tag("a", said, href=address) for said, address in pages), cls="ia-links")
 
 
 def _still_open(part: PartAnswer, core_id: str) -> list[Html]:

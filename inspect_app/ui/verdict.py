@@ -30,14 +30,17 @@ def page() -> None:
     if slot is not None and slot.answer is not None:
         entry.show_told()
         shown = part_choice.shown_part(slot.answer)
+        # Whoever came by a link to write something down must not look for the form below the bill.
+        asked = st.query_params.get("enter") in ("report", "decision")
+        if asked:
+            _decisions(slot, shown)
         _draw(slot.answer, slot.plan, shown)
-        if shown is not None and slot.held is not None:
+        if not asked:
             _decisions(slot, shown)
 
 
-def _decisions(slot: Slot, shown: PartAnswer) -> None:
-    asked = st.query_params.get("enter") in ("report", "decision")
-    with st.expander("Write down a report or a decision", expanded=asked or bool(decide.told(slot, shown))):
+def _decisions(slot: Slot, shown: PartAnswer | None) -> None:
+    if shown is not None and slot.held is not None:
         box()
         decide.page_part(slot, shown)
 
