@@ -9,6 +9,7 @@ from .drafts import Draft, Mark, confirm_draft, discard_draft, drafts_of, save_d
 from .evidence import add_evidence
 from .file import ShopFile, create_shop_file, open_shop_file
 from .judgements import drop_judgements, judge_core
+from .pairing import PairedPhone, add_paired, find_paired, note_seen, paired_phones, revoke_paired
 from .photos import (
     PhotoHeld,
     Preview,
@@ -35,6 +36,7 @@ __all__ = [
     "Mark",
     "NewerShopFile",
     "NotAShopFile",
+    "PairedPhone",
     "PhotoHeld",
     "Preview",
     "RackRow",
@@ -42,6 +44,7 @@ __all__ = [
     "ShopFile",
     "add_core",
     "add_evidence",
+    "add_paired",
     "add_photo",
     "back_up",
     "check_shop_file",
@@ -52,11 +55,14 @@ __all__ = [
     "drop_judgements",
     "export_core",
     "export_core_zip",
+    "find_paired",
     "import_bundle",
     "judge_core",
     "keep_preview",
     "load_core",
+    "note_seen",
     "open_shop_file",
+    "paired_phones",
     "photos_of",
     "picture_of",
     "preview_of",
@@ -65,6 +71,7 @@ __all__ = [
     "records_of",
     "restore",
     "revise_core",
+    "revoke_paired",
     "save_draft",
     "standing_of",
 ]

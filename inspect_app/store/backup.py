@@ -15,6 +15,7 @@ from inspect_app.model.problems import Problem, Problems, raise_if_any
 from .checking import check_shop_file
 from .connections import WAIT_S, connect
 from .file import ShopFile, open_shop_file, refuse_other_files
+from .pairing import forget_phones
 from .placing import place_new, refuse_taken, sync_folder, writing_to
 from .words import Busy, code_of, in_words
 
@@ -40,13 +41,14 @@ def restore(backup: Path, target: Path, wait_s: float = WAIT_S) -> Path | None:
     """Put a backup in the place of the shop file; the file that was there is kept: returns where.
 
     The backup is copied, the copy brought up to this program and checked through; the backup stays as
-    it is. Raises Problems when it is not sound, and Busy while any program has the old file open.
+    it is. Phones must be paired again: a backup does not know which were revoked since. Raises Problems
+    when it is not sound, and Busy while any program has the old file open.
     """
     refuse_other_files(backup)
     with _new_file_beside(target) as temporary:
         with in_words(backup), closing(_open_to_read(backup, wait_s)) as source, in_words(target):
             _copy(source, temporary)
-        _refuse_unsound(temporary, backup)
+        _refuse_unsound(temporary, backup, forget=True)
         give_usual_rights(str(temporary), target)
         if not target.exists():
             place_new(temporary, target)
@@ -87,15 +89,19 @@ def _copy(source: sqlite3.Connection, path: Path) -> None:
         source.backup(copy)
 
 
-def _refuse_unsound(copy: Path, named: Path) -> None:
+def _refuse_unsound(copy: Path, named: Path, forget: bool = False) -> None:
     """Raise what is wrong with a copy under the name of the file that a person knows.
 
-    A sound copy is wholly on the disk then, and needs no file beside it to be read.
+    A sound copy is wholly on the disk then, and needs no file beside it to be read. `forget` takes the
+    paired phones out of it.
     """
     try:
         with in_words(copy):
             with open_shop_file(copy) as shop:
                 raise_if_any(check_shop_file(shop))
+                if forget:
+                    with shop.writing() as connection:
+                        forget_phones(connection)
             with closing(connect(copy)) as alone:
                 alone.execute("PRAGMA journal_mode=DELETE")
     except Problems as problems:

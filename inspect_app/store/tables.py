@@ -1,7 +1,7 @@
 """The tables of the shop file as they are after the last migration.
 
 Append-only: core, record, record_follows, evidence, photo, file_bytes. What can be made again, or is
-not evidence yet, may change: draft, preview, judgement.
+not evidence, may change: draft, preview, judgement, paired.
 """
 
 from sqlalchemy import (
@@ -123,4 +123,15 @@ judgement = Table(
     Column("not_judged", Integer, nullable=False),
     Column("answer", Text),
     Column("problems", Text),
+)
+
+paired = Table(
+    "paired",
+    metadata,
+    Column("token_sha256", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("made", Text, nullable=False),
+    Column("seen", Text, nullable=False),
+    Column("expires", Text, nullable=False),
+    Column("revoked", Text),
 )

@@ -13,7 +13,7 @@ from tests.support import pump_book, pump_sheet
 
 from .pumps import PICTURE, begin, photo, pump, sha256, worn
 
-MAY_CHANGE = {"draft", "preview", "judgement", "alembic_version", "sqlite_sequence"}
+MAY_CHANGE = {"draft", "preview", "judgement", "paired", "alembic_version", "sqlite_sequence"}
 
 
 @pytest.fixture(params=["as the program", "as any program"])

@@ -3,7 +3,7 @@
 from alembic import op
 
 revision = "torn"
-down_revision = "0003"
+down_revision = "0004"
 
 
 def upgrade() -> None:
