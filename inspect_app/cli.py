@@ -81,7 +81,7 @@ def _add_serve(commands: _Commands) -> None:
     serve.add_argument("--cores", type=Path, metavar="DIR", help="bring in every core of this folder first")
     serve.add_argument("--port", type=int, help="default: 8501, or the next free one")
     _add_rules(serve)
-    serve.set_defaults(run=_serve)
+    serve.set_defaults(run=_serve, usual_shop=True)
 
 
 def _add_judge(commands: _Commands) -> None:
@@ -113,7 +113,7 @@ def _add_import(commands: _Commands) -> None:
         "--readings", type=Path, metavar="F.csv", help="add these readings to CORE, a folder or an id"
     )
     _add_rules(add)
-    add.set_defaults(run=_import)
+    add.set_defaults(run=_import, usual_shop=True)
 
 
 def _add_shop_commands(commands: _Commands) -> None:
@@ -197,7 +197,8 @@ def _sheet(options: argparse.Namespace) -> int:
 
 
 def _rulebook(options: argparse.Namespace) -> Rulebook:
-    return load_rulebook(options.rules or shipped("rules"), options.overlay)
+    overlays = [*options.overlay, *cli_shop.own_rules(options)]
+    return load_rulebook(options.rules or shipped("rules"), overlays)
 
 
 def _check_rules(options: argparse.Namespace) -> int:

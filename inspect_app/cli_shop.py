@@ -13,6 +13,7 @@ from inspect_app.model.fit_answer import FitAnswer
 from inspect_app.model.problems import Problem, Problems, raise_if_any
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
+from inspect_app.rulebook.shop_rules import folder_beside, in_use
 from inspect_app.shipped import shipped
 
 if TYPE_CHECKING:
@@ -24,6 +25,13 @@ USUAL = Path("shop.sqlite")
 def add_shop(parser: argparse.ArgumentParser, help: str) -> None:
     """Give a command its option --shop."""
     parser.add_argument("--shop", type=Path, metavar="FILE", help=help)
+
+
+def own_rules(options: argparse.Namespace) -> list[Path]:
+    """The shop's own entries beside the shop file that a command works on, if it works on one."""
+    on_usual = "usual_shop" in options and not getattr(options, "readings", None)
+    path = getattr(options, "shop", None) or (USUAL if on_usual else None)
+    return in_use(folder_beside(path)) if path else []
 
 
 def shop_for_serving(options: argparse.Namespace, book: Rulebook) -> "ShopFile":

@@ -22,6 +22,7 @@ from .choices import Choices
 from .costs import asked
 from .doubts import Forks
 from .joint import Joint
+from .origins import from_shop, sheet_used
 from .parts import Context, part_answer
 from .present import states
 from .whole import Whole, best_alternative, whole
@@ -53,6 +54,8 @@ def judge(core: Core, engine: Engine) -> Answer:
         choices=verdict.choices,
         parts=parts,
         bill=bill,
+        sheet=sheet_used(engine),
+        from_shop=from_shop(engine, items, parts, bill),
     )
 
 

@@ -47,6 +47,29 @@ class PricesUsed(Frozen):
     sha256: str
 
 
+class SheetUsed(Frozen):
+    """The engine sheet: what it was typed from."""
+
+    id: str
+    title: str
+    source: str
+
+
+class FromShop(Frozen):
+    """One of the shop's own entries that the answer rests on: who wrote it and when, where they said.
+
+    `table` is "price", "gauge" or "rule", `overlay` the folder it stands in. Limits say whose they are
+    themselves.
+    """
+
+    table: str
+    id: str
+    title: str
+    overlay: str
+    by: str = ""
+    date: str = ""
+
+
 class EvidenceCount(Frozen):
     """How many items count (corrections and withdrawals taken off), and when the last was made."""
 
@@ -222,9 +245,13 @@ class PartAnswer(Frozen):
 
 
 class BillLine(Spread):
-    """One line of the bill as a total over its quantity; `needed_by` lists positions."""
+    """One line of the bill as a total over its quantity; `needed_by` lists positions.
+
+    `price` is the id of the price taken.
+    """
 
     line: str
+    price: str = ""
     quantity: float
     days: float
     needed_by: tuple[str, ...]
@@ -241,3 +268,5 @@ class Answer(Frozen):
     choices: tuple[ChoiceValue, ...]
     parts: tuple[PartAnswer, ...]
     bill: tuple[BillLine, ...]
+    sheet: SheetUsed | None = None
+    from_shop: tuple[FromShop, ...] = ()

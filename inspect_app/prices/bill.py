@@ -87,7 +87,12 @@ def _line(price: PriceForm, asked: list[Asked]) -> BillLine:
     who = tuple(dict.fromkeys(name for names, _ in asked for name in names))
     spread = rounded(spread_of(price, quantity))
     return BillLine(
-        line=price.title, quantity=quantity, days=price.days, needed_by=who, **spread.model_dump()
+        line=price.title,
+        price=price.id,
+        quantity=quantity,
+        days=price.days,
+        needed_by=who,
+        **spread.model_dump(),
     )
 
 

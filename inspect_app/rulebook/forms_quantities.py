@@ -54,6 +54,8 @@ class GaugeForm(Frozen):
     division: str | None = None
     dimension: Dimension = "length"
     material: Identifier | None = None
+    by: str = ""
+    date: str = ""
 
 
 class RingForm(Frozen):

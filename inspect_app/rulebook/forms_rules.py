@@ -168,7 +168,10 @@ class PriceBookForm(Frozen):
 
 
 class PriceForm(Frozen):
-    """One price in the currency of the book, as low, likely and high, with days and who supplies."""
+    """One price in the currency of the book, as low, likely and high, with days and who supplies.
+
+    `by` and `date` say who wrote it down and when.
+    """
 
     id: Identifier
     title: str
@@ -177,6 +180,8 @@ class PriceForm(Frozen):
     high: float = Field(ge=0, allow_inf_nan=False)
     days: float = Field(default=0, ge=0, allow_inf_nan=False)
     supplier: str = "shop"
+    by: str = ""
+    date: str = ""
 
     @model_validator(mode="after")
     def _ordered(self) -> "PriceForm":

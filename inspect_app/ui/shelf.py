@@ -19,12 +19,14 @@ from inspect_app.model.answer import Answer
 from inspect_app.model.core import Core
 from inspect_app.model.evidence import Evidence, Photo
 from inspect_app.model.fit_answer import FitAnswer
+from inspect_app.model.frozen import Frozen
 from inspect_app.model.problems import Problems
 from inspect_app.model.sheet import EngineSheet
 from inspect_app.pictures.plan import Plan, plan_of
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.limits_told import LimitsTold, limits_told, usual_limits
+from inspect_app.rulebook.shop_rules import drop_entry, file_of, folder_beside, put_back, put_entry
 from inspect_app.store import Draft, HeldCore, PhotoHeld, Preview, RackRow
 
 __all__ = [
@@ -63,20 +65,41 @@ class Slot:
 class Shelf:
     """The cores of one shop file, judged by the rules that `load_rules` reads.
 
-    What writes raises Problems in words, of which `store` has kinds of its own (ReadOnly, DiskFull, Busy);
+    The shop's own entries stand in `rules_folder`, which `load_rules` reads too. What writes raises Problems in words, of which `store` has kinds of its own (ReadOnly, DiskFull, Busy);
     nothing is written then.
     """
 
-    def __init__(self, shop: store.ShopFile, load_rules: Callable[[], Rulebook]) -> None:
+    def __init__(
+        self, shop: store.ShopFile, load_rules: Callable[[], Rulebook], rules_folder: Path | None = None
+    ) -> None:
         self.shop = shop
         self._load_rules = load_rules
+        self.rules_folder = rules_folder or folder_beside(shop.path)
         self.book = load_rules()
         self._slots: OrderedDict[str, tuple[object, Slot]] = OrderedDict()
         self._lock = threading.Lock()
+        self._rules_lock = threading.Lock()
 
     def reload_rules(self) -> None:
         """Read the rules again, as after a change of the shop's own; Problems leave those in use."""
         self.book = self._load_rules()
+
+    def change_rules(self, table: str, entry: Frozen | None, drop: str = "") -> None:
+        """Write one of the shop's own entries, or drop the one with this id, and take it into use.
+
+        Raises Problems, and leaves file and rules as they were, where the whole rulebook does not bear it.
+        """
+        with self._rules_lock:
+            before = file_of(self.rules_folder, table)
+            if entry is not None:
+                put_entry(self.rules_folder, table, entry)
+            else:
+                drop_entry(self.rules_folder, table, drop)
+            try:
+                self.reload_rules()
+            except Problems:
+                put_back(self.rules_folder, table, before)
+                raise
 
     def rows(self) -> tuple[RackRow, ...]:
         """Every core by id as last judged, without judging any; what is not `fresh` wants `get`."""

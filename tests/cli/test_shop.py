@@ -6,7 +6,9 @@ from pathlib import Path
 import pytest
 
 from inspect_app import cli_shop
+from inspect_app.rulebook.forms_rules import PriceForm
 from inspect_app.rulebook.load import load_rulebook
+from inspect_app.rulebook.shop_rules import put_entry
 from inspect_app.shipped import shipped
 from inspect_app.store import open_shop_file, rack
 from tests.cli.test_import import all_readings
@@ -124,3 +126,13 @@ def test_cores_of_a_folder_come_in_and_a_broken_one_is_told(tmp_path, monkeypatc
     told = capsys.readouterr()
     assert told.err.startswith("broken was not brought in:\n")
     assert "core.json: there is no such file." in told.err
+
+
+def test_the_shops_own_entries_beside_its_file_count_in_every_command(run, shop, tmp_path) -> None:
+    price = PriceForm(id="strip-engine", title="Strip the engine", low=1, likely=1, high=1)
+    plain = run("judge", "brackwater-vee", "--shop", shop, "--json").out
+    put_entry(tmp_path / "shop-rules", "price", price)
+    ours = run("judge", "brackwater-vee", "--shop", shop, "--json").out
+    assert plain != ours
+    assert '"shop-rules"' in ours
+    assert run("judge", VEE, "--json").out == plain

@@ -11,7 +11,10 @@ from inspect_app.bundle import judge_folder, limits_of_folder
 from inspect_app.judge import judge
 from inspect_app.model.evidence import Finding
 from inspect_app.model.problems import Problems
+from inspect_app.rulebook.forms_quantities import GaugeForm
+from inspect_app.rulebook.forms_rules import PriceForm
 from inspect_app.rulebook.load import load_rulebook
+from inspect_app.rulebook.shop_rules import in_use
 from inspect_app.shipped import shipped
 from inspect_app.ui import shelf
 from inspect_app.ui.shelf import Shelf
@@ -142,3 +145,32 @@ def test_no_more_cores_are_kept_in_memory_than_stated(cores: Shelf, monkeypatch:
 def test_page_without_shelf_says_how_to_start() -> None:
     with pytest.raises(RuntimeError, match="inspect-app serve"):
         shelf.current()
+
+
+def price(likely: float) -> PriceForm:
+    return PriceForm(id="used-crankshaft", title="Used crankshaft", low=1, likely=likely, high=900, by="B.W.")
+
+
+def test_a_price_of_the_shop_counts_at_once_and_can_be_dropped(tmp_path: Path) -> None:
+    with store.create_shop_file(tmp_path / "ours.sqlite") as shop:
+        folder = tmp_path / "ours-rules"
+        cores = Shelf(shop, lambda: load_rulebook(shipped("rules"), in_use(folder)))
+        cores.change_rules("price", price(77))
+        assert cores.book.prices["used-crankshaft"].likely == 77
+        assert (folder / "prices.toml").exists()
+        cores.change_rules("price", None, drop="used-crankshaft")
+        assert cores.book.prices["used-crankshaft"].likely == 120
+
+
+def test_an_entry_that_the_rulebook_does_not_bear_leaves_all_as_it_was(tmp_path: Path) -> None:
+    with store.create_shop_file(tmp_path / "ours.sqlite") as shop:
+        folder = tmp_path / "ours-rules"
+        cores = Shelf(shop, lambda: load_rulebook(shipped("rules"), in_use(folder)))
+        cores.change_rules("price", price(77))
+        before, book = (folder / "prices.toml").read_bytes(), cores.book
+        wrong = GaugeForm(id="new", title="New", resolution="0.0001 kg", half_width="0.0002 in")
+        with pytest.raises(Problems, match="kg"):
+            cores.change_rules("gauge", wrong)
+        assert cores.book is book
+        assert [path.name for path in folder.glob("*.toml")] == ["prices.toml"]
+        assert (folder / "prices.toml").read_bytes() == before
