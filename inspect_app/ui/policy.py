@@ -16,11 +16,12 @@ _POLICY = (
     "img-src 'self' data: blob:; media-src 'self' data: blob:; font-src 'self' data:; "
     "worker-src 'self' blob:; object-src 'none'; base-uri 'self'; form-action 'self'; frame-ancestors 'none'"
 )
+Headers = tuple[tuple[bytes, bytes], ...]
 _INLINE_SCRIPT = re.compile(rb"<script(?![^>]*\bsrc=)[^>]*>(.*?)</script>", re.DOTALL | re.IGNORECASE)
 
 
 @cache
-def headers() -> tuple[tuple[bytes, bytes], ...]:
+def headers() -> Headers:
     """Return names (lower case) and values of the headers that go out with every response."""
     index = Path(streamlit.__file__).parent / "static" / "index.html"
     page = index.read_bytes() if index.is_file() else b""

@@ -1,10 +1,10 @@
-"""The server's own routes: the Answer of a core as JSON."""
+"""The server's own routes: the Answer of a core as JSON, and the page on which a phone is paired."""
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from inspect_app.ui import shelf
+from inspect_app.ui import pair_page, shelf
 
 _FRESH = {"Cache-Control": "no-store"}
 
@@ -21,4 +21,7 @@ def answer_json(request: Request) -> Response:
     return Response(slot.answer.model_dump_json(), media_type="application/json", headers=_FRESH)
 
 
-ROUTES = [Route("/answer/{core_id}.json", answer_json, methods=["GET"])]
+ROUTES = [
+    Route("/answer/{core_id}.json", answer_json, methods=["GET"]),
+    Route(pair_page.PATH, pair_page.pair, methods=["GET", "POST"]),
+]

@@ -11,6 +11,8 @@ from starlette.websockets import WebSocket
 
 from inspect_app.ui import policy
 from inspect_app.ui.gate import Gate, allowed_hosts
+from inspect_app.ui.pairing import Pairing
+from inspect_app.ui.sessions import SessionsInMemory
 
 OURS = "http://localhost:8501"
 
@@ -31,19 +33,22 @@ async def _live(websocket: WebSocket) -> None:
 
 @pytest.fixture
 def client() -> TestClient:
+    return client_from("127.0.0.1")
+
+
+def client_from(address: str, pairing: Pairing | None = None) -> TestClient:
     hosts = allowed_hosts(8501, ["bench.test"])
+    pairing = pairing or Pairing(SessionsInMemory(), 8501)
     routes = [
         Route("/", _page, methods=["GET", "POST", "PUT", "DELETE"]),
         Route("/fails", _fails),
         WebSocketRoute("/live", _live),
     ]
-    app = Starlette(routes=routes, middleware=[Middleware(Gate, hosts=hosts)])
-    return TestClient(app, base_url=OURS, raise_server_exceptions=False)
+    app = Starlette(routes=routes, middleware=[Middleware(Gate, hosts=hosts, pairing=pairing)])
+    return TestClient(app, base_url=OURS, raise_server_exceptions=False, client=(address, 50_000))
 
 
-@pytest.mark.parametrize(
-    "host", ["localhost:8501", "127.0.0.1:8501", "[::1]:8501", "LOCALHOST:8501", "bench.test:8501"]
-)
+@pytest.mark.parametrize("host", ["localhost:8501", "127.0.0.1:8501", "[::1]:8501", "LOCALHOST:8501"])
 def test_listed_host_passes(client: TestClient, host: str) -> None:
     assert client.get("/", headers={"host": host}).text == "page"
 
@@ -142,3 +147,51 @@ def test_policy_lets_the_page_s_own_inline_script_run_and_no_other() -> None:
     assert "'sha256-X8AAKgaI44zC2JgsZRJ4adpbl777tdE6qoD0mpUQwV4='" in made
     assert made.count("sha256-") == 1
     assert "script-src 'self' 'unsafe-eval' blob:;" in policy.content_policy(b"<p>none</p>")
+
+
+@pytest.mark.parametrize(
+    ("client", "host", "passes"),
+    [
+        ("127.0.0.1", "localhost:8501", True),
+        ("127.0.0.2", "localhost:8501", True),
+        ("::1", "[::1]:8501", True),
+        ("::ffff:127.0.0.1", "127.0.0.1:8501", True),
+        ("127.0.0.1", "bench.test:8501", False),
+        ("192.0.2.7", "bench.test:8501", False),
+        ("192.0.2.7", "localhost:8501", False),
+        ("::ffff:192.0.2.7", "localhost:8501", False),
+        ("", "localhost:8501", False),
+        ("localhost", "localhost:8501", False),
+    ],
+)
+def test_only_this_machine_asking_for_itself_needs_no_session(client: str, host: str, passes: bool) -> None:
+    response = client_from(client).get("/", headers={"host": host})
+    assert response.status_code == (200 if passes else 401)
+    assert (response.text == "page") == passes
+
+
+@pytest.mark.parametrize("name", ["x-forwarded-for", "x-real-ip", "forwarded", "x-inspect-from"])
+@pytest.mark.parametrize("says", ["127.0.0.1", "for=127.0.0.1", "this machine"])
+def test_no_header_makes_a_request_one_of_this_machine(name: str, says: str) -> None:
+    headers = {"host": "bench.test:8501", name: says}
+    assert client_from("192.0.2.7").get("/", headers=headers).status_code == 401
+
+
+def test_whoever_is_not_paired_is_told_the_way_in_plain_words() -> None:
+    response = client_from("192.0.2.7").get("/")
+    assert "This phone is not paired: ask the person at the shop&#x27;s computer for a code." in response.text
+    assert '<a href="/pair">' in response.text
+    assert response.headers["content-security-policy"].startswith("default-src 'none'; ")
+    assert response.headers["cache-control"] == "no-store"
+    assert "set-cookie" not in response.headers
+
+
+def test_a_live_connection_without_a_session_is_denied() -> None:
+    with (
+        pytest.raises(WebSocketDenialResponse) as refused,
+        client_from("192.0.2.7").websocket_connect(
+            "/live", headers={"host": "localhost:8501", "origin": OURS}
+        ),
+    ):
+        pass
+    assert refused.value.status_code == 401
