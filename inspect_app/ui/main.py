@@ -2,12 +2,13 @@
 
 import streamlit as st
 
-from inspect_app.ui import fit_check, help, rack, shelf, theme, verdict
+from inspect_app.ui import bench, fit_check, help, rack, shelf, theme, verdict
 
 st.set_page_config(page_title="Inspect", layout="wide")
 st.html(theme.style(st.context.theme.type))
 pages = [
     st.Page(rack.page, title="Rack", url_path="rack", default=True),
+    st.Page(bench.page, title="Bench", url_path="bench"),
     st.Page(verdict.page, title="Verdict", url_path="verdict"),
     st.Page(fit_check.page, title="Fit check", url_path="fits"),
     st.Page(help.page, title="Help", url_path="help"),

@@ -1,0 +1,198 @@
+"""What is asked once for a group: which group, the gauge and its setting, conditions, state, order."""
+
+import streamlit as st
+
+from inspect_app.ui import bench_layout, bench_setup, blocks, words
+from inspect_app.ui.bench_groups import Group, Standing
+from inspect_app.ui.bench_layout import ORDERS, Order
+from inspect_app.ui.bench_setup import Setup
+from inspect_app.ui.markup import lines, tag
+from inspect_app.ui.shelf import Slot
+
+NO_GAUGE = "No gauge named"
+
+
+def group(found: list[Standing]) -> Group:
+    """Draw the box of groups and return the one chosen: the address names it, else the first waited for."""
+    by_key = {one.group.key: one for one in found}
+    asked = st.query_params.get("group", "")
+    if asked not in by_key:
+        part = st.query_params.get("part", "").partition(" ")[0]
+        asked = next((key for key, one in by_key.items() if one.group.part == part), found[0].group.key)
+    chosen = st.selectbox(
+        "What is read",
+        list(by_key),
+        index=list(by_key).index(asked),
+        format_func=lambda key: by_key[key].told,
+        key="bench_group",
+        on_change=_follow,
+    )
+    return by_key[chosen].group
+
+
+def _follow() -> None:
+    st.query_params["group"] = st.session_state["bench_group"]
+
+
+def order(group: Group) -> Order:
+    """Draw the choice of the order of the hand, where there is one."""
+    if not bench_layout.has_orders(group):
+        return "place"
+    chosen = st.segmented_control(
+        "Order",
+        list(ORDERS),
+        format_func=lambda one: ORDERS[one],
+        default="place",
+        key="bench_order",
+        label_visibility="collapsed",
+    )
+    return chosen or "place"
+
+
+def setup(slot: Slot, group: Group) -> Setup:
+    """Draw what is asked once and return it; what it comes to, and what is wrong with it, stands below."""
+    usual = bench_setup.usual(slot, group)
+    key = f"bench|{slot.id}|{group.key}"
+    begun = bench_setup.held_last(slot, group) is not None
+    with st.expander("How it is read: gauge, set to, state", expanded=not begun, key=f"{key}|asked"):
+        chosen = _asked(slot, group, usual, key)
+    _told(slot, group, chosen)
+    return chosen
+
+
+def _asked(slot: Slot, group: Group, usual: Setup, key: str) -> Setup:
+    with st.container(horizontal=True):
+        gauge = _gauge(slot, group, usual, key)
+        unit = st.selectbox("Unit", bench_setup.units(group, usual.unit), key=f"{key}|unit", width=100)
+        setting = st.text_input(
+            f"Set to, {_plain_label(unit)}",
+            _bare(usual.setting, unit),
+            key=f"{key}|setting|{unit}",
+            width=140,
+            autocomplete="off",
+        )
+        state = _state(slot, group, usual, key)
+    conditions = _conditions(slot, group, usual, key)
+    again, session, warm = _more(usual, key)
+    return Setup(
+        gauge=gauge,
+        setting=bench_setup.setting_of(_short(setting), unit),
+        unit=unit,
+        session=_short(session),
+        conditions=conditions,
+        state=state,
+        part_temperature=_short(warm[0]),
+        gauge_temperature=_short(warm[1]),
+        again=again,
+    )
+
+
+def _short(text: str) -> str:
+    """A text that fits into a setup, so that one that is too long is refused in words and not by its form."""
+    return text.strip()[: bench_setup.LONGEST - 20]
+
+
+def _state(slot: Slot, group: Group, usual: Setup, key: str) -> str:
+    states = bench_setup.states(slot, group)
+    return st.selectbox(
+        "State",
+        list(states),
+        _at(list(states), usual.state),
+        format_func=lambda one: states[one],
+        key=f"{key}|state",
+        width=180,
+    )
+
+
+def _bare(setting: str, unit: str) -> str:
+    """A setting without its unit, where that is the one shown in the label."""
+    return setting.removesuffix(f" {unit}")
+
+
+def _at(options: list[str], wanted: str) -> int:
+    return options.index(wanted) if wanted in options else 0
+
+
+def _gauge(slot: Slot, group: Group, usual: Setup, key: str) -> str | None:
+    assert slot.engine is not None
+    known = slot.engine.book.gauges
+    options = ["", *bench_setup.gauges(slot.engine, group)]
+    chosen = st.selectbox(
+        "Gauge",
+        options,
+        _at(options, usual.gauge or ""),
+        format_func=lambda one: known[one].title if one else NO_GAUGE,
+        key=f"{key}|gauge",
+        width=320,
+    )
+    return chosen or None
+
+
+def _conditions(slot: Slot, group: Group, usual: Setup, key: str) -> tuple[str, ...]:
+    assert slot.engine is not None
+    asked = bench_setup.conditions(slot.engine, group)
+    if not asked:
+        return usual.conditions
+    with st.container(horizontal=True, key="bench_conditions"):
+        ticked = [
+            name
+            for name in asked
+            if st.checkbox(
+                _plain_label(slot.engine.book.conditions[name].title),
+                name in usual.conditions,
+                key=f"{key}|condition|{name}",
+            )
+        ]
+    return tuple(ticked)
+
+
+def _plain_label(text: str) -> str:
+    """A label that is not read as Markdown."""
+    return "".join(f"\\{letter}" if letter in "\\`*_{}[]()#+-.!:|~$<>" else letter for letter in text)
+
+
+def _more(usual: Setup, key: str) -> tuple[bool, str, tuple[str, str]]:
+    again = st.checkbox("Read again: second readings beside those that stand", key=f"{key}|again")
+    name = f"{usual.session}, again" if again else usual.session
+    with st.container(horizontal=True):
+        session = st.text_input("Session", name, key=f"{key}|session|{again}", width=240)
+        part = st.text_input(
+            "Part, if not 20 C", key=f"{key}|part warm", placeholder="31 C or 88 F", width=160
+        )
+        gauge = st.text_input("Gauge, if not as the part", key=f"{key}|gauge warm", width=180)
+    return again, session, (part, gauge)
+
+
+def _told(slot: Slot, group: Group, chosen: Setup) -> None:
+    wrong = bench_setup.problems(chosen, group)
+    lacks = bench_setup.lacking(slot, group, chosen)
+    if wrong:
+        blocks.show(tag("div", lines(*wrong), cls="ia-refused", role="status"))
+    blocks.show(
+        tag(
+            "div",
+            lines(_summary(slot, chosen), *lacks),
+            lines(_hint(chosen), cls="ia-soft"),
+            cls="ia-page",
+        )
+    )
+
+
+def _summary(slot: Slot, chosen: Setup) -> str:
+    """The setup in one line, for when what is asked is folded away."""
+    assert slot.engine is not None
+    known = slot.engine.book
+    gauge = known.gauges[chosen.gauge].title if chosen.gauge else NO_GAUGE.lower()
+    said = [gauge, f"set to {chosen.setting}" if chosen.setting else f"full sizes in {chosen.unit}"]
+    said += [chosen.state.replace("_", " "), *(known.conditions[name].title for name in chosen.conditions)]
+    said += [f"session {chosen.session}"] if chosen.session else []
+    said += [f"part at {chosen.part_temperature}"] if chosen.part_temperature else []
+    said += [f"gauge at {chosen.gauge_temperature}"] if chosen.gauge_temperature else []
+    return words.sentence(", ".join(said))
+
+
+def _hint(chosen: Setup) -> str:
+    keys = "Enter goes on, Shift and Enter goes back."
+    if chosen.setting:
+        return f"{keys} Type divisions from the setting (+8, -2.5) or the full size."
+    return f"{keys} Type full sizes; with a setting size, also divisions from it (+8, -2.5)."

@@ -1,0 +1,28 @@
+"""The component of the boxes: data in, one outbox out. What it sends is text and is judged elsewhere."""
+
+from collections.abc import Callable, Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import streamlit as st
+from streamlit.components.v2.types import ComponentRenderer
+
+KEY = "bench_grid"
+
+
+@cache
+def _component() -> ComponentRenderer:
+    here = Path(__file__)
+    script, style = (here.with_suffix(end).read_text(encoding="utf-8") for end in (".js", ".css"))
+    return st.components.v2.component("bench_grid", js=script, css=style)
+
+
+def show(data: Mapping[str, Any], on_outbox: Callable[[], None]) -> None:
+    """Draw the boxes; `on_outbox` is called, before the page is drawn again, when something was typed."""
+    _component()(data=dict(data), key=KEY, on_outbox_change=on_outbox)
+
+
+def sent() -> Any:
+    """The outbox that the browser sent last; None before the first."""
+    return st.session_state[KEY].get("outbox")
