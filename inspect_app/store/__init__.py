@@ -4,7 +4,15 @@ from .backup import back_up, restore
 from .bundles_in import Imported, import_bundle
 from .bundles_out import export_core, export_core_zip
 from .checking import check_shop_file
-from .cores import HeldCore, add_core, load_core, records_of, revise_core, standing_of
+from .cores import (
+    HeldCore,
+    add_core,
+    cores_of_sheet,
+    load_core,
+    records_of,
+    revise_core,
+    standing_of,
+)
 from .drafts import Draft, Mark, confirm_draft, discard_draft, drafts_of, save_draft
 from .evidence import add_evidence
 from .file import ShopFile, create_shop_file, open_shop_file
@@ -21,6 +29,7 @@ from .photos import (
     previews_about,
 )
 from .rack import RackRow, rack
+from .records import Record
 from .words import Busy, Damaged, DiskFull, DiskTrouble, NewerShopFile, NotAShopFile, ReadOnly
 from .zips import Limits
 
@@ -41,6 +50,7 @@ __all__ = [
     "Preview",
     "RackRow",
     "ReadOnly",
+    "Record",
     "ShopFile",
     "add_core",
     "add_evidence",
@@ -49,6 +59,7 @@ __all__ = [
     "back_up",
     "check_shop_file",
     "confirm_draft",
+    "cores_of_sheet",
     "create_shop_file",
     "discard_draft",
     "drafts_of",

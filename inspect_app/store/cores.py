@@ -97,6 +97,19 @@ def standing_of(shop: ShopFile, core_id: str) -> tuple[tuple[int, ...], int] | N
         return tuple(head.number for head in found), revision_of(connection, core_id)
 
 
+def cores_of_sheet(shop: ShopFile, sheet_id: str) -> tuple[str, ...]:
+    """The ids of the cores whose standing record has an engine sheet of this id, in order."""
+    with shop.reading() as connection:
+        counting = {found[0].number: core for core, found in heads(connection).items()}
+        column = tables.record.c
+        rows = connection.execute(
+            select(column.number, func.json_extract(column.sheet, "$.id")).where(
+                func.json_extract(column.sheet, "$.id") == sheet_id
+            )
+        )
+        return tuple(sorted(counting[row.number] for row in rows if row.number in counting))
+
+
 def records_of(shop: ShopFile, core_id: str) -> tuple[Record, ...]:
     """Every record ever written of a core, oldest first."""
     with shop.reading() as connection:

@@ -8,8 +8,11 @@ from inspect_app.ui.shelf import RackRow, Slot
 _LAST = "core_shown"
 
 
-def chosen_core() -> Slot | None:
-    """Draw the box and return the slot chosen; None, with words on the page, where there is none to show."""
+def chosen_core(judged: bool = True) -> Slot | None:
+    """Draw the box and return the slot chosen; None, with words on the page, where there is none to show.
+
+    A core that cannot be judged is returned only where `judged` is False.
+    """
     rows = {row.id: row for row in shelf.current().rows()}
     if not rows:
         blocks.show_problem("No core is here yet", "Open the Rack: it says how to add one.")
@@ -21,7 +24,7 @@ def chosen_core() -> Slot | None:
         blocks.show_problem("Not found", f'No core here has the id "{asked}". Choose one above.')
         return None
     st.session_state[_LAST] = slot.id
-    if slot.answer is None:
+    if slot.answer is None and judged:
         blocks.show_problem(f"{slot.id} cannot be judged", slot.problem or "")
         return None
     return slot

@@ -2,18 +2,25 @@
 
 import streamlit as st
 
-from inspect_app.ui import bench, fit_check, help, rack, shelf, theme, verdict
+from inspect_app.ui import bench, fit_check, help, part, rack, sheet, shelf, shop_book, shop_page, theme, verdict
 
 st.set_page_config(page_title="Inspect", layout="wide")
 st.html(theme.style(st.context.theme.type))
 pages = [
     st.Page(rack.page, title="Rack", url_path="rack", default=True),
+    st.Page(part.page, title="Part", url_path="part"),
     st.Page(bench.page, title="Bench", url_path="bench"),
     st.Page(verdict.page, title="Verdict", url_path="verdict"),
     st.Page(fit_check.page, title="Fit check", url_path="fits"),
+    st.Page(shop_book.page, title="Shop book", url_path="shop"),
     st.Page(help.page, title="Help", url_path="help"),
 ]
-page = st.navigation(pages, position="hidden")
+of_the_shop_book = [
+    st.Page(sheet.page, title="Engine sheet", url_path="sheet"),
+    st.Page(shop_page.prices, title="Prices", url_path="prices"),
+    st.Page(shop_page.gauges, title="Gauges", url_path="gauges"),
+]
+page = st.navigation([*pages, *of_the_shop_book], position="hidden")
 # Streamlit's own bar folds away behind an arrow on a phone; these links stay in sight.
 with st.container(horizontal=True, key="pages"):
     for one in pages:

@@ -27,7 +27,7 @@ from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.limits_told import LimitsTold, limits_told, usual_limits
 from inspect_app.rulebook.shop_rules import drop_entry, file_of, folder_beside, put_back, put_entry
-from inspect_app.store import Draft, HeldCore, PhotoHeld, Preview, RackRow
+from inspect_app.store import Draft, HeldCore, PhotoHeld, Preview, RackRow, Record
 
 __all__ = [
     "Draft",
@@ -35,6 +35,7 @@ __all__ = [
     "PhotoHeld",
     "Preview",
     "RackRow",
+    "Record",
     "Shelf",
     "Slot",
     "current",
@@ -65,8 +66,9 @@ class Slot:
 class Shelf:
     """The cores of one shop file, judged by the rules that `load_rules` reads.
 
-    The shop's own entries stand in `rules_folder`, which `load_rules` reads too. What writes raises Problems in words, of which `store` has kinds of its own (ReadOnly, DiskFull, Busy);
-    nothing is written then.
+    The shop's own entries stand in `rules_folder`, which `load_rules` reads too. What writes raises
+    Problems in words, of which `store` has kinds of its own (ReadOnly, DiskFull, Busy); nothing
+    is written then.
     """
 
     def __init__(
@@ -154,6 +156,14 @@ class Shelf:
         Two numbers come back where somebody else has changed it since: both stand until one is settled on.
         """
         return store.revise_core(self.shop, self.book, core, sheet, who, seen)
+
+    def records(self, core_id: str) -> tuple[Record, ...]:
+        """Every record ever written of a core, oldest first."""
+        return store.records_of(self.shop, core_id)
+
+    def cores_of_sheet(self, sheet_id: str) -> tuple[str, ...]:
+        """The cores whose standing record has an engine sheet of this id."""
+        return store.cores_of_sheet(self.shop, sheet_id)
 
     def photos(self, core_id: str) -> tuple[PhotoHeld, ...]:
         """Every photo of a core in the order they came, withdrawn ones too; no bytes are read."""

@@ -1,0 +1,178 @@
+"""The engine sheet of a core: typed as a table, checked against misprints, read against the manual."""
+
+import tempfile
+from pathlib import Path
+
+import streamlit as st
+
+from inspect_app.bundle.sheet_csv import TypedSheet
+from inspect_app.bundle.sheet_csv_out import csv_of_sheet
+from inspect_app.bundle.sheet_file import read_typed_sheet
+from inspect_app.bundle.sheet_view import sheet_text
+from inspect_app.model.problems import Problem, Problems, raise_if_any
+from inspect_app.model.sheet import EngineSheet
+from inspect_app.rulebook.check_sheet import sheet_problems
+from inspect_app.ui import blocks, entry, sheet_rows, shelf, typed_rows
+from inspect_app.ui.choice import chosen_core
+from inspect_app.ui.markup import Html, join, lines, tag
+from inspect_app.ui.shelf import Slot
+from inspect_app.ui.who import box, who
+
+_UPLOADED = "sheet_uploaded"
+_COLUMNS = {
+    "line": "Line", "section": "Section", "key": "Key", "what": "What it is", "value": "Value",
+    "nominal": "Nominal", "minimum": "Minimum", "maximum": "Maximum", "wear_limit": "Wear limit",
+    "sizes": "Listed sizes", "unit": "Unit", "conditions": "Conditions", "note": "Note",
+}  # fmt: skip
+_FIXED = ("line", "section", "key", "what")
+
+
+def page() -> None:
+    """Draw the page for the chosen core."""
+    slot = chosen_core(judged=False)
+    if slot is None or slot.held is None:
+        return
+    blocks.show(_head(slot))
+    entry.show_told()
+    box()
+    try:
+        rows = sheet_rows.rows_of(_shown(slot), shelf.current().book)
+    except Problems as problems:
+        blocks.show_problem("This sheet does not fit into a table", str(problems))
+        return
+    found = _found(rows)
+    after = rows | typed_rows.table(
+        found, _COLUMNS, _FIXED, f"sheet_{slot.id}_{slot.held.records}_{_version()}"
+    )
+    _checked(slot, rows, after)
+    _files(slot)
+    _proof(slot)
+
+
+def _shown(slot: Slot) -> EngineSheet:
+    """The sheet that was uploaded and is not saved yet, else the core's own."""
+    assert slot.held is not None
+    uploaded: tuple[str, EngineSheet] | None = st.session_state.get(_UPLOADED)
+    return uploaded[1] if uploaded and uploaded[0] == slot.id else slot.held.sheet
+
+
+def _version() -> int:
+    return int(st.session_state.get("sheet_version", 0))
+
+
+def _head(slot: Slot) -> Html:
+    assert slot.held is not None
+    sheet, records = slot.held.sheet, shelf.current().records(slot.id)
+    # The record in which the sheet became what it is.
+    first = next(record for record in records if record.sheet == sheet)
+    written = first.written[:16].replace("T", " ")
+    said = f"Typed from: {sheet.source or 'nothing named'}. Written by {first.who}, {written}."
+    strip = blocks.title_strip(("Core", slot.held.core.title), ("View", "Engine sheet"), ("Sheet", sheet.id))
+    waits = "Not saved yet: the sheet below comes from your file." if _shown(slot) is not sheet else ""
+    told = lines(said, waits, "Every number may be left out. The unit may stand once in its column.")
+    return tag("div", strip, blocks.heading(sheet.title), told, cls="ia-page")
+
+
+def _found(rows: dict[str, typed_rows.Row]) -> dict[str, typed_rows.Row]:
+    asked = st.query_params.get("name", "")
+    left, right = st.columns([2, 1], vertical_alignment="bottom")
+    wanted = left.text_input("Find a row", value=asked, key="find_row").strip().casefold()
+    only = right.toggle("Typed rows only", key="typed_rows_only")
+    return {
+        name: row
+        for name, row in rows.items()
+        if wanted in f"{row['key']} {row['what']} {row['note']}".casefold()
+        and (not only or any(row[cell] for cell in sheet_rows.CELLS))
+    }
+
+
+def _checked(slot: Slot, rows: dict[str, typed_rows.Row], after: dict[str, typed_rows.Row]) -> None:
+    """Say what is wrong with what was typed, while it is typed; and save what is right."""
+    changes = typed_rows.changed(rows, after)
+    try:
+        typed = sheet_rows.typed_sheet(after)
+        raise_if_any([*typed.problems, *sheet_problems(shelf.current().book, typed.sheet, typed.spot)])
+    except Problems as problems:
+        told = ("Not right yet; nothing of it is saved:", *str(problems).splitlines())
+        blocks.show(tag("div", lines(*told), cls="ia-refused", role="status"))
+        return
+    assert slot.held is not None
+    fresh = typed.sheet != slot.held.sheet
+    others = _same_sheet(slot)
+    count = f"{len(changes)} row{'' if len(changes) == 1 else 's'} typed anew."
+    blocks.show(lines(count if changes else "", cls="ia-soft"))
+    also = bool(others) and st.checkbox(
+        f"Also for the {len(others)} other cores with this very sheet", key="sheet_also"
+    )
+    if st.button("Save the sheet", key="do_save_sheet", type="primary", disabled=not fresh):
+        _save([slot, *(others if also else [])], typed)
+        st.rerun()
+
+
+def _same_sheet(slot: Slot) -> list[Slot]:
+    assert slot.held is not None
+    cores = shelf.current()
+    slots = (cores.get(core_id) for core_id in cores.cores_of_sheet(slot.held.sheet.id) if core_id != slot.id)
+    return [one for one in slots if one and one.held and one.held.sheet == slot.held.sheet]
+
+
+def _save(slots: list[Slot], typed: TypedSheet) -> None:
+    if not who():
+        entry.tell("Not saved. Give your initials above first.")
+        return
+    saved = 0
+    try:
+        for slot in slots:
+            assert slot.held is not None
+            shelf.current().revise(slot.held.core, typed.sheet, who(), slot.held.records)
+            saved += 1
+    except Problems as problems:
+        done = f"Saved for {saved} of {len(slots)} cores." if saved else "Not saved."
+        entry.tell(done, *str(problems).splitlines())
+        return
+    st.session_state.pop(_UPLOADED, None)
+    st.session_state["sheet_version"] = _version() + 1
+    entry.tell(f"Saved: the sheet of {saved} core{'' if saved == 1 else 's'}.")
+
+
+def _files(slot: Slot) -> None:
+    assert slot.held is not None
+    with st.expander("From a file, to a file"):
+        up = st.file_uploader("A sheet as CSV or JSON; it is shown above first", type=["csv", "json"])
+        if up is not None and st.button("Show it above", key="sheet_show"):
+            _take(slot, up.name, up.getvalue())
+            st.rerun()
+        try:
+            text = csv_of_sheet(slot.held.sheet)
+        except Problems as problems:
+            blocks.show(lines(*str(problems).splitlines()))
+        else:
+            st.download_button("Download as CSV", text.encode("utf-8-sig"), "sheet.csv", "text/csv")
+
+
+def _take(slot: Slot, name: str, content: bytes) -> None:
+    end = ".json" if name.lower().endswith(".json") else ".csv"
+    with tempfile.TemporaryDirectory(prefix="sheet-") as folder:
+        path = Path(folder) / f"{Path(name).stem[:60] or 'sheet'}{end}"
+        try:
+            path.write_bytes(content)
+            typed = read_typed_sheet(path)
+            raise_if_any(typed.problems)
+        except Problems as problems:
+            here = [Problem(p.where.replace(f"{folder}/", ""), p.what, p.advice) for p in problems.items]
+            entry.refuse(Problems(here))
+            return
+    st.session_state[_UPLOADED] = (slot.id, typed.sheet)
+    st.session_state["sheet_version"] = _version() + 1
+    entry.tell(f"Read: {name}. Look it over, then save it.")
+
+
+def _proof(slot: Slot) -> None:
+    assert slot.held is not None
+    with st.expander("Read it against the manual: every size in inch and mm"):
+        sheet = slot.held.sheet
+        try:
+            text = sheet_text(TypedSheet(sheet, sheet_rows.FILE), shelf.current().book)
+        except (KeyError, Problems):
+            text = "It names what these rules do not know: mend the lines named above first."
+        blocks.show(join(tag("pre", text, cls="ia-proof")))
