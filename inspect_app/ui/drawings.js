@@ -100,7 +100,7 @@ function arrive() {
   const panel = document.querySelector("[data-panel]");
   if (!panel || awaited === null || panel.dataset.panel !== awaited) return;
   awaited = null;
-  panel.querySelector("h2").focus({ preventScroll: true });
+  panel.querySelector("h1, h2").focus({ preventScroll: true });
   const top = panel.getBoundingClientRect().top;
   if (top < 0 || top > window.innerHeight * 0.6) panel.scrollIntoView({ block: "start" });
 }

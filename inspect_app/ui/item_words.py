@@ -1,0 +1,116 @@
+"""One item of evidence in words: what it says, and who says it, when, of which state."""
+
+from datetime import datetime
+
+from inspect_app.model.evidence import (
+    BillPaid,
+    Decision,
+    Evidence,
+    Finding,
+    Look,
+    OnPiece,
+    OutsideReport,
+    Photo,
+    Reading,
+    Region,
+    Sign,
+    Test,
+    Withdrawal,
+)
+from inspect_app.model.places import parse_place
+from inspect_app.rulebook.book import Rulebook
+from inspect_app.ui import words
+
+OUTCOMES = {"nothing_found": "nothing found", "found": "found something", "cannot_tell": "cannot tell"}
+STRENGTHS = {"suspected": "Suspected", "seen": "Seen", "confirmed": "Confirmed"}
+SHAPES = {
+    "rectangle": "rectangle",
+    "ellipse": "ellipse",
+    "polygon": "polygon",
+    "crack_line": "crack line",
+    "point": "point",
+    "scale_line": "scale line",
+}
+
+
+def when(text: str) -> str:
+    """A date as stored: "24 Nov 2026", with the time where it is known: "24 Nov 2026, 14:05"."""
+    told = datetime.fromisoformat(text)
+    day = f"{told.day} {told:%b %Y}"
+    return f"{day}, {told:%H:%M}" if len(text) > len("2026-11-24") else day
+
+
+def kind(item: Evidence) -> str:
+    """What an item is called: "finding", "outside report"."""
+    return "outside report" if isinstance(item, OutsideReport) else item.kind
+
+
+def said(book: Rulebook, item: Evidence) -> str:
+    """What an item says, in one line."""
+    match item:
+        case Finding():
+            sure = STRENGTHS[item.strength].lower()
+            extent = f", {item.extent}" if item.extent else ""
+            return f"{_capital(item.damage)}, {words.place(item.place)}, {sure}{extent}"
+        case Look():
+            dark = "" if item.lit else ", in poor light"
+            return f"Looked, nothing seen: {words.places(item.places)}, {_method(book, item.method)}{dark}"
+        case Test():
+            covered = words.places(item.places)
+            return f"{_capital(_method(book, item.method))}, {OUTCOMES[item.outcome]}: {covered}"
+        case Reading():
+            spot = ", ".join(filter(None, (words.place(item.place), item.station, item.direction)))
+            return f"{_quantity(book, item)}, {spot}: {item.value} {item.unit}".strip()
+        case Photo():
+            return f"Photo: {item.caption}" if item.caption else "Photo"
+        case Region():
+            return f"Mark on a photo: {SHAPES[item.shape]}"
+        case _:
+            return _said_otherwise(book, item)
+
+
+def _said_otherwise(book: Rulebook, item: Evidence) -> str:
+    match item:
+        case Sign():
+            form = book.signs.get(item.sign)
+            return f"{form.question if form else item.sign} {_capital(item.answer)}"
+        case OutsideReport():
+            grounds = f", by {item.grounds}" if item.grounds else ", without grounds"
+            return f"Somebody else says: {words.plain(item.says)}{grounds}"
+        case Decision():
+            about = words.plain(item.rule or item.answer or "")
+            return f"{_capital(words.plain(item.decision))}: {about}. {item.reason}"
+        case BillPaid():
+            return f"Paid: {words.plain(item.line)}, {item.amount:g}"
+        case Withdrawal():
+            return f"Withdrawn: {item.reason}"
+        case _:
+            return kind(item).capitalize()
+
+
+def told_by(item: Evidence, state: str = "") -> str:
+    """Who says it and when, in which state of the piece: "K.O., 24 Nov 2026, washed"."""
+    return ", ".join(filter(None, (item.who, when(item.when), state.lower())))
+
+
+def state(item: Evidence) -> str:
+    """The state an item speaks of, as stored, in words; "" where it has none."""
+    if not isinstance(item, OnPiece):
+        return ""
+    return (
+        item.state.replace("_", " ") if not item.state.startswith("after") else f"after work {item.state[6:]}"
+    )
+
+
+def _method(book: Rulebook, name: str) -> str:
+    form = book.methods.get(name)
+    return form.title if form else name
+
+
+def _quantity(book: Rulebook, item: Reading) -> str:
+    form = book.quantities.get((item.quantity, parse_place(item.place).kind))
+    return _capital(form.title if form else words.plain(item.quantity))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
