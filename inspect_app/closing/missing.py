@@ -163,8 +163,11 @@ def _reading(scene: RealScene, slot: Slot, place: Place, answer: str) -> Missing
         by: EntryKind = "sheet" if station == NOMINAL else "piece"
         return Missing(f"{station}: {title}", place, answer, by, quantity)
     lacking = scene.figures.read.left_out(quantity, place)
+    ended = scene.figures.read.ended(quantity, place)
     if lacking:
         title = f"{title}, read again {', '.join(lacking)}"
+    elif ended and scene.figures.read.unread(quantity, place):
+        title = f"{title}, measured again: {', and '.join(ended)}"
     elif not scene.figures.read.unread(quantity, place):
         title = f"{title}{slot_words(station, direction)}"
     return Missing(title, place, answer, "reading", quantity)

@@ -1,6 +1,6 @@
 """The evidence that counts on one piece, sorted by kind, with what each method is worth on it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -20,6 +20,7 @@ from inspect_app.model.places import WHOLE, Place, parse_place
 from inspect_app.rulebook.engine import Engine, Position
 from inspect_app.rulebook.forms_rules import MethodForm
 
+from .around import Around
 from .history import History
 
 SUSPECTED, SEEN, MEASURED, TESTED = 1, 2, 3, 4
@@ -58,15 +59,27 @@ class Coverage:
 
 
 class PieceEvidence:
-    """Evidence on `piece`, which sits or sat in `position`. `items` are those that count, in any order."""
+    """Evidence on `piece`, which sits or sat in `position`. `items` are those that count, in any order.
 
-    def __init__(self, engine: Engine, position: Position, piece: Piece, items: Iterable[Evidence]) -> None:
+    `sitting`: the piece in every position, as far as they are known; readings may rest on those.
+    """
+
+    def __init__(
+        self,
+        engine: Engine,
+        position: Position,
+        piece: Piece,
+        items: Iterable[Evidence],
+        sitting: Mapping[str, Piece] | None = None,
+    ) -> None:
         self.engine = engine
         self.position = position
         self.piece = piece
         mine = (item for item in items if isinstance(item, OnPiece) and item.piece == piece.id)
         self.items = tuple(sorted(mine, key=lambda item: (item.when, item.id)))
         self.history = History(engine.book, piece)
+        self.sitting = sitting or {}
+        self.around = Around(engine, self.sitting)
         self._able: dict[str, tuple[Coverage, ...]] = {}
         self._clean: dict[str, bool] = {}
         self.material = piece.material or engine.material(position.part)

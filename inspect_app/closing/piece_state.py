@@ -1,6 +1,6 @@
 """One piece judged by the rules alone: what closes it, its sources and its ways, in every column."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -93,7 +93,8 @@ class PieceState:
         """The same piece without some items of evidence."""
         evidence = self.scene.evidence
         left = (item for item in evidence.items if item.id not in ids)
-        return piece_state(evidence.engine, self.position, self.piece, left, self.scene.standard, self.there)
+        standard, sitting = self.scene.standard, evidence.sitting
+        return piece_state(evidence.engine, self.position, self.piece, left, standard, self.there, sitting)
 
     def other_sides(self) -> list[frozenset[str]]:
         """Items to leave out to see the other side of every contradiction, one way or the other."""
@@ -158,9 +159,10 @@ def piece_state(
     items: Iterable[Evidence],
     standard: BuildStandard,
     there: bool = True,
+    sitting: Mapping[str, Piece] | None = None,
 ) -> PieceState:
-    """Run every rule of the part on the evidence of one piece."""
+    """Run every rule of the part on the evidence of one piece. `sitting`: the pieces by position."""
     seen_by = engine.for_kind(position.part, piece.kind)
-    scene = RealScene(PieceEvidence(seen_by, position, piece, items), standard)
+    scene = RealScene(PieceEvidence(seen_by, position, piece, items, sitting), standard)
     rows, notes = real_rows(scene)
     return PieceState(position, piece, scene, tuple(rows), tuple(dict.fromkeys(notes)), there)

@@ -1,6 +1,7 @@
 """What was read on one piece: which readings count in its present state, at 20 degrees, settled by slot."""
 
 from collections import defaultdict
+from collections.abc import Container
 
 from inspect_app.metrology.estimate import Estimate, rectangular_u
 from inspect_app.metrology.readings import Gauge, Value, settle, unnamed_gauge
@@ -48,7 +49,7 @@ def _gauge(form: GaugeForm) -> Gauge:
 
 
 class ReadValues:
-    """The readings of one piece that count: not voided by later work, in the conditions asked for."""
+    """The readings of one piece that count: not ended by later work, in the conditions asked for."""
 
     def __init__(self, evidence: PieceEvidence) -> None:
         self._evidence = evidence
@@ -59,14 +60,20 @@ class ReadValues:
         self._settled: dict[tuple[str, Place, tuple[str, str]], tuple[Value, ...]] = {}
         self._left_out: dict[Spot, set[str]] = defaultdict(set)
         self._voided: set[Spot] = set()
+        self._ended: dict[Spot, dict[str, None]] = defaultdict(dict)
         for reading in evidence.readings:
             self._take(reading)
 
     def _take(self, reading: Reading) -> None:
         place, rank = parse_place(reading.place), state_rank(reading.state)
         spot = Place(place.kind, place.index)
-        if self._evidence.history.voided(reading.quantity, spot, rank):
+        evidence = self._evidence
+        if evidence.history.voided(reading.quantity, spot, rank):
             self._voided.add((reading.quantity, spot))
+            return
+        ended = evidence.around.ended(reading.quantity, evidence.position, spot, reading.when)
+        if ended:
+            self._ended[(reading.quantity, spot)].update(dict.fromkeys(ended))
             return
         lacking = self._lacking(reading, place.kind, rank)
         if lacking:
@@ -124,7 +131,12 @@ class ReadValues:
     def never_read(self, quantity: str, place: Place) -> bool:
         """Whether nothing was ever read, not even what later work or a condition keeps from counting."""
         spot = (quantity, place)
-        return not (spot in self._read or spot in self._voided or spot in self._left_out)
+        every: tuple[Container[Spot], ...] = (self._read, self._voided, self._left_out, self._ended)
+        return not any(spot in read for read in every)
+
+    def ended(self, quantity: str, place: Place) -> tuple[str, ...]:
+        """What happened to other parts since, so that readings of a quantity at a place do not count."""
+        return tuple(self._ended.get((quantity, place), ()))
 
     def left_out(self, quantity: str, place: Place) -> tuple[str, ...]:
         """Titles of the conditions for want of which readings of a quantity at a place do not count."""

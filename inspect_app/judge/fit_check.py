@@ -1,7 +1,7 @@
 """The fit check: every fit of the rules at every place, against its window, and what to change."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isinf
 
 from inspect_app.closing.shown import out
@@ -104,15 +104,21 @@ class _Check:
             set_to=self._set_to(form, seat),
         )
         first = self.planned.before(form, seat)
+        again = self._read_again(form, seat)
         if found is None:
-            what = self._read_again(form, seat) or self._to_read(form)
+            what = again or self._to_read(form)
             return told.model_copy(update={"missing": (*first, FitMissing(what=what), *_why(window))})
+        if again and not found.known and found.by == "parts":
+            found = replace(found, missing=(FitMissing(what=again), *found.missing))
         return _after(first, self._held(form, told, found, window, chance=None))
 
     def _read_again(self, form: FitForm, seat: Seat) -> str:
-        """What a direct reading lacked, so that it does not count; "" where there is none."""
-        lacked = self.states[seat.position.id].scene.figures.read.left_out(form.measured, seat.place)
-        return f"measure it again {', '.join(lacked)}" if lacked else ""
+        """Why a direct reading does not count: what it lacked, or what happened since; "" without one."""
+        read = self.states[seat.position.id].scene.figures.read
+        lacked, ended = read.left_out(form.measured, seat.place), read.ended(form.measured, seat.place)
+        if lacked:
+            return f"measure it again {', '.join(lacked)}"
+        return f"measure it again: {', and '.join(ended)}" if ended else ""
 
     def _compared(self, form: FitForm, example: Seat) -> Fit:
         window = window_of(self.engine, form, self.standard, lambda name: self._whole(name, example))

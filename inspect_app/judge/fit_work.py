@@ -10,7 +10,7 @@ from inspect_app.model.fit_answer import FitMissing
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.forms_fits import FitForm
 from inspect_app.rulebook.forms_parts import ConcernForm, WayForm
-from inspect_app.rulebook.seats import Seat, opposite
+from inspect_app.rulebook.seats import Seat, opposite, rested_on
 
 from .fit_figures import States
 
@@ -24,12 +24,14 @@ class Planned:
     answer: Answer
 
     def before(self, fit: FitForm, seat: Seat) -> tuple[FitMissing, ...]:
-        """What must come first, for the place of a fit and for every size of its sum."""
+        """What must come first, for the place of a fit, what it rests on, and every size of its sum."""
         told = [*self._at(seat, None)]
         for term in fit.term:
             other = opposite(self.engine, seat, term.part, term.kind)
             if not isinstance(other, Undetermined):
                 told += self._at(other, term.of)
+        for other, quantity in rested_on(self.engine, fit.measured, seat):
+            told += self._at(other, quantity or None)
         return tuple(FitMissing(what=what) for what in dict.fromkeys(told))
 
     def _at(self, seat: Seat, quantity: str | None) -> Iterator[str]:
@@ -48,7 +50,7 @@ class Planned:
         return next(part for part in self.answer.parts if part.position == position)
 
     def _raised(self, seat: Seat, taken: WayTaken) -> WayForm | None:
-        """The way taken at a place, unless it is the lowest of its concern: that leaves sizes as they are."""
+        """The way taken at a place; the lowest of its concern too, for a hone takes metal off."""
         concern = self.engine.book.concern(seat.position.part, taken.concern)
         if concern is None:
             return None
@@ -61,13 +63,12 @@ class Planned:
         form = self.engine.book.operations[operation]
         if any(done.operation == operation for done in self.states[seat.position.id].piece.operations):
             return False
-        if form.reaches and seat.place.kind not in form.reaches:
-            return False
-        return bool(form.voids) if quantity is None else quantity in form.voids
+        kind = seat.place.kind
+        return form.voids_any(kind) if quantity is None else form.voids_at(quantity, kind)
 
 
 def _rung(concern: ConcernForm, taken: WayTaken) -> WayForm | None:
     if taken.size is not None:
         return concern.size
     rungs = concern.rungs()
-    return next((way for way in rungs[1:] if way.id == taken.way), None)
+    return next((way for way in rungs if way.id == taken.way), None)

@@ -16,12 +16,14 @@ def states(
     for piece in pieces_of(engine, core).values():
         by_position.setdefault(piece.position, []).append(piece)
     present, former = {}, {}
+    around = {id_: sitting(by_position[id_]) for id_ in engine.positions}
     for id_, position in engine.positions.items():
-        now = sitting(by_position[id_])
+        now = around[id_]
         there = now.id != id_ or (now.sits and _came_with(core, engine, position))
-        present[id_] = piece_state(engine, position, now, items, core.build_standard, there)
+        present[id_] = piece_state(engine, position, now, items, core.build_standard, there, around)
         before = [piece for piece in by_position[id_] if piece is not now]
-        former[id_] = [piece_state(engine, position, p, items, core.build_standard) for p in before]
+        standard = core.build_standard
+        former[id_] = [piece_state(engine, position, p, items, standard, sitting=around) for p in before]
     return present, former
 
 

@@ -45,12 +45,16 @@ class OperationDone(Frozen):
 
 
 class Piece(Frozen):
-    """One thing with an identity of its own; evidence hangs on it and never moves to another."""
+    """One thing with an identity of its own; evidence hangs on it and never moves to another.
+
+    `since`: the date on which a piece that the core did not come with was put in; "" is not known.
+    """
 
     id: str = Field(min_length=1)
     position: str
     origin: Origin = "this_core"
     sits: bool = True
+    since: str = ""
     kind: str | None = None
     material: str | None = None
     marks: tuple[Mark, ...] = ()

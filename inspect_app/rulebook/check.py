@@ -7,6 +7,7 @@ from inspect_app.model.problems import Problem
 from .book import Rulebook
 from .check_couplings import coupling_problems
 from .check_fits import fit_problems
+from .check_operations import operation_problems
 from .check_quantities import measuring_problems
 from .check_rules import rule_problems
 from .check_unruled import stale_problems, unruled_problems
@@ -23,7 +24,7 @@ def check(book: Rulebook) -> list[Problem]:
     problems += measuring_problems(book)
     problems += fit_problems(book)
     problems += _map_problems(book)
-    problems += _operation_problems(book)
+    problems += operation_problems(book)
     problems += _word_problems(book)
     problems += _shared_problems(book)
     problems += _pack_problems(book)
@@ -164,25 +165,6 @@ def _bills(book: Rulebook) -> Iterator[BillForm]:
     for coupling in book.couplings.values():
         yield from coupling.adds
     yield from (line.bill for line in book.core_lines.values())
-
-
-def _operation_problems(book: Rulebook) -> Iterator[Problem]:
-    names = {name for name, _ in book.quantities}
-    for operation in book.operations.values():
-        here = spot(book, "operation", operation.id)
-        for quantity in (*operation.voids, *([operation.sets] if operation.sets else [])):
-            if quantity not in names:
-                yield Problem(here, *unknown("quantity", quantity, names))
-        kinds = {place.kind for part in book.parts.values() for place in part.places}
-        for kind in operation.reaches:
-            if kind not in kinds:
-                yield Problem(here, *unknown("kind of place", kind, kinds))
-        for name in operation.includes:
-            if name not in book.operations:
-                yield Problem(here, *unknown("operation", name, book.operations))
-        for word in (*operation.clears, *operation.retest):
-            if word not in book.damage and word not in book.methods:
-                yield Problem(here, *unknown("damage word or method", word, (*book.damage, *book.methods)))
 
 
 def _word_problems(book: Rulebook) -> Iterator[Problem]:

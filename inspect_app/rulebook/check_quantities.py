@@ -58,11 +58,33 @@ def _quantity_problems(book: Rulebook, quantity: str, kind: str, form: QuantityF
     for name in form.conditions:
         if name not in book.conditions:
             yield Problem(here, *unknown("condition", name, book.conditions))
+    for name in form.rests_on:
+        yield from _rest_problems(book, name, form, owners, here)
     if form.calc is not None:
         yield from _source_problems(book, form.calc, kind, here)
         yield from _calc_problems(book, form.calc, here)
         if _circle(book, quantity, kind):
             yield Problem(here, "it is computed from itself.", "Break the circle.")
+
+
+def _rest_problems(
+    book: Rulebook, name: str, form: QuantityForm, owners: list[str], here: str
+) -> Iterator[Problem]:
+    """A reading rests on a place of another part; what its own part does to it, that part's work voids."""
+    kind, dot, quantity = name.partition(".")
+    at = next((part.id for part in book.parts.values() if book.place_form(part.id, kind)), None)
+    if at is None:
+        kinds = {place.kind for part in book.parts.values() for place in part.places}
+        yield Problem(f"{here}, rests_on", *unknown("kind of place", kind, kinds))
+    elif at in owners:
+        what = f'"{name}" is a place of its own part, {at}.'
+        yield Problem(f"{here}, rests_on", what, f"Let the operations of {at} void it.")
+    elif dot and (quantity, kind) not in book.quantities:
+        known = [f"{kind}.{other}" for other, place in book.quantities if place == kind]
+        yield Problem(f"{here}, rests_on", *unknown("quantity", name, known))
+    if form.calc is not None:
+        what = "it is computed, so it rests on its own readings."
+        yield Problem(f"{here}, rests_on", what, "Write rests_on at what is read.")
 
 
 def _share_problems(book: Rulebook, share: ShareForm, form: QuantityForm, here: str) -> Iterator[Problem]:

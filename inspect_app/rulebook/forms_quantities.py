@@ -115,6 +115,9 @@ class QuantityForm(Frozen):
     station that ring or bearing never reaches. A reading counts only in all of these `conditions`,
     and, with `washed`, only on a washed part. A step from standard is metal gone, unless `step_adds`:
     a shaft made larger to go with a hole that was cut.
+
+    `rests_on`: what a reading also rests on at other parts. "kind.quantity" ends it when another piece
+    comes in there or work voids that quantity there, "kind" alone when any quantity there is voided.
     """
 
     id: Identifier
@@ -133,6 +136,7 @@ class QuantityForm(Frozen):
     signed: bool = False
     share_of: ShareForm | None = None
     step_adds: bool = False
+    rests_on: tuple[str, ...] = ()
 
     @model_validator(mode="after")
     def _made_larger(self) -> "QuantityForm":

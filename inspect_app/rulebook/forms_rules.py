@@ -125,7 +125,8 @@ class OperationForm(Frozen):
 
     `clears` lists damage words and methods whose earlier findings only a new look or test can
     confirm or lift; `retest` those whose earlier "nothing found" no longer holds. All three only at
-    the kinds of place that it `reaches` (empty: all). `includes` names operations done with it.
+    the kinds of place that it `reaches` (empty: all). A void written "kind.quantity" holds at that kind
+    wherever the work is done, though it does not reach there. `includes` names operations done with it.
     """
 
     id: Identifier
@@ -134,9 +135,22 @@ class OperationForm(Frozen):
     sets: Identifier | None = None
     reaches: tuple[Identifier, ...] = ()
     includes: tuple[Identifier, ...] = ()
-    voids: tuple[Identifier, ...] = ()
+    voids: tuple[str, ...] = ()
     clears: tuple[Identifier, ...] = ()
     retest: tuple[Identifier, ...] = ()
+
+    def reached(self, kind: str) -> bool:
+        """Whether the work itself is done at this kind of place."""
+        return not self.reaches or kind in self.reaches
+
+    def voids_at(self, quantity: str, kind: str) -> bool:
+        """Whether it makes a figure of this kind of place worthless: there, or from elsewhere."""
+        return f"{kind}.{quantity}" in self.voids or (self.reached(kind) and quantity in self.voids)
+
+    def voids_any(self, kind: str) -> bool:
+        """Whether it makes any figure of this kind of place worthless."""
+        plain = any("." not in name for name in self.voids)
+        return (plain and self.reached(kind)) or any(name.startswith(f"{kind}.") for name in self.voids)
 
 
 class ShownForm(Frozen):

@@ -1,5 +1,6 @@
 """Which place of one part belongs to which of another: the same number, or a throw that two bays share."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from inspect_app.metrology.estimate import Undetermined
@@ -70,6 +71,19 @@ def opposite(engine: Engine, seat: Seat, part: str, kind: str) -> Seat | Undeter
     if len(found) * 2 == total:
         return _shared(engine, at, total, found)
     return Undetermined(f"{total} places and {len(found)} of {kind} do not go together by their numbers")
+
+
+def rested_on(engine: Engine, quantity: str, seat: Seat) -> Iterator[tuple[Seat, str]]:
+    """The places of other parts that a reading at a seat also rests on, each with the quantity ("": any).
+
+    Where nobody can tell which place goes with the seat, all of that kind.
+    """
+    for name in engine.book.quantities[(quantity, seat.place.kind)].rests_on:
+        kind, _, there = name.partition(".")
+        part = next(p.id for p in engine.book.parts.values() if engine.book.place_form(p.id, kind))
+        found = opposite(engine, seat, part, kind)
+        for other in seats(engine, part, kind) if isinstance(found, Undetermined) else (found,):
+            yield other, there
 
 
 def _number(engine: Engine, seat: Seat) -> tuple[int | Undetermined, int]:

@@ -520,7 +520,22 @@ def test_a_part_that_was_replaced_is_waited_for_no_longer() -> None:
     assert [item.what for item in demo_fit("crank-end-play", "thrust face", other).missing] == ["measure it"]
 
 
+def test_a_fit_waits_for_the_lowest_way_too_where_that_takes_metal_off() -> None:
+    """Nobody bores the six yet, but its bores will be honed, and pistons are fitted to honed bores."""
+    bundle = demo("brackwater-vee")
+    fit = fit_of(fit_check(bundle.core, Engine(book(), bundle.sheet)), "piston-clearance", "bore 1")
+    assert [item.what for item in fit.missing] == ["first the block is worked on: hone"]
+    assert (fit.state, fit.changes) == ("open", ())
+    assert fit.measured is not None
+
+
+def test_a_fit_waits_for_work_on_what_it_rests_on() -> None:
+    fit = demo_fit("squeeze-gap", "Piston 1, crown")
+    assert "first the cylinder head is worked on: mill" in [item.what for item in fit.missing]
+
+
 def test_work_that_changes_other_sizes_is_not_waited_for() -> None:
-    """The head is milled, the chamber's valves are set all the same."""
-    fit = demo_fit("intake-valve-to-piston", "chamber 1")
+    """The crankshaft is exchanged and the bores are cut; neither is beside a ring's groove."""
+    new = Piece(id="new", position="piston 1", origin="new")
+    fit = demo_fit("top-ring-side", "Piston 1, ring lands", new)
     assert [item.what for item in fit.missing] == ["measure it"]
