@@ -2,7 +2,20 @@
 
 import streamlit as st
 
-from inspect_app.ui import bench, fit_check, help, part, rack, sheet, shelf, shop_book, shop_page, theme, verdict
+from inspect_app.ui import (
+    bench,
+    fit_check,
+    help,
+    part,
+    phones,
+    rack,
+    sheet,
+    shelf,
+    shop_book,
+    shop_page,
+    theme,
+    verdict,
+)
 
 st.set_page_config(page_title="Inspect", layout="wide")
 st.html(theme.style(st.context.theme.type))
@@ -14,6 +27,7 @@ pages = [
     st.Page(fit_check.page, title="Fit check", url_path="fits"),
     st.Page(shop_book.page, title="Shop book", url_path="shop"),
     st.Page(help.page, title="Help", url_path="help"),
+    st.Page(phones.page, title="Phones", url_path="phones"),
 ]
 of_the_shop_book = [
     st.Page(sheet.page, title="Engine sheet", url_path="sheet"),

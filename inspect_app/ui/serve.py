@@ -78,11 +78,13 @@ def app(
     port: int, extra_hosts: Iterable[str] = (), *, share: bool = False, sessions: Sessions | None = None
 ) -> st.App:
     """Build what is served, behind its gate, and set its pairing as that of this process."""
-    reached = tuple(own_addresses()) if share else ()
+    extra = tuple(extra_hosts)
+    reached = tuple(dict.fromkeys((*own_addresses(), *extra))) if share else ()
     names = own_names() if share else ()
-    paired = Pairing(sessions or SessionsInMemory(), port, [f"http://{host}:{port}" for host in reached])
+    addresses = [f"http://{host if ':' in host else f'{host}:{port}'}" for host in reached]
+    paired = Pairing(sessions or SessionsInMemory(), port, addresses)
     pairing.use(paired)
-    gate = Middleware(Gate, hosts=allowed_hosts(port, [*reached, *names, *extra_hosts]), pairing=paired)
+    gate = Middleware(Gate, hosts=allowed_hosts(port, [*reached, *names, *extra]), pairing=paired)
 
     @asynccontextmanager
     async def announced(_: st.App) -> AsyncIterator[None]:
