@@ -80,6 +80,7 @@ def _add_serve(commands: _Commands) -> None:
     cli_shop.add_shop(serve, f"{_SHOP}, made with the demo cores where it is not there")
     serve.add_argument("--cores", type=Path, metavar="DIR", help="bring in every core of this folder first")
     serve.add_argument("--port", type=int, help="default: 8501, or the next free one")
+    serve.add_argument("--share", action="store_true", help="let paired phones in the same network in too")
     _add_rules(serve)
     serve.set_defaults(run=_serve, usual_shop=True)
 
@@ -149,11 +150,12 @@ def _add_rules(parser: argparse.ArgumentParser) -> None:
 def _serve(options: argparse.Namespace) -> int:
     from inspect_app.ui.serve import free_port, serve
     from inspect_app.ui.shelf import Shelf
+    from inspect_app.ui.shop_sessions import ShopSessions
 
     book = _rulebook(options)
-    port = free_port(options.port)
+    port = free_port(options.port, options.share)
     with cli_shop.shop_for_serving(options, book) as shop:
-        serve(Shelf(shop, lambda: _rulebook(options)), port)
+        serve(Shelf(shop, lambda: _rulebook(options)), port, share=options.share, sessions=ShopSessions(shop))
     return 0
 
 

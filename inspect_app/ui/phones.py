@@ -38,10 +38,7 @@ def page() -> None:
     entry.show_told()
     _pair(here)
     if phones:
-        lasts = (
-            f"A phone stays paired for {LIFETIME.days} days at most, and for {IDLE.days} days at most when it is "
-            "not used."
-        )
+        lasts = f"Each counts for {LIFETIME.days} days, and no longer than {IDLE.days} days unused."
         blocks.show(tag("div", blocks.section("Paired phones"), lines(lasts), cls="ia-page"))
         for phone in phones:
             _phone(here, phone)

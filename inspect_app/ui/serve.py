@@ -39,28 +39,34 @@ def serve(
     are served once they are paired; `sessions` keeps them, without it they end with the program. Raises
     `Problems` when no port is free.
     """
-    address = EVERY_ADDRESS if share else ADDRESS
-    chosen = free_port(port, address)
+    chosen = free_port(port, share)
     shelf.use(cores)
     # The server would take a proxy's word for who asks; whoever the operating system names is asked.
     os.environ["FORWARDED_ALLOW_IPS"] = ""
     try:
-        app(chosen, extra_hosts, share=share, sessions=sessions).run(config=_options(chosen, address))
+        app(chosen, extra_hosts, share=share, sessions=sessions).run(config=_options(chosen, share))
     except KeyboardInterrupt:
         print("Stopped.")
 
 
-def free_port(port: int | None = None, address: str = ADDRESS) -> int:
-    """Return `port` if it is free, or without one the first free of 8501 to 8520; raises `Problems`."""
+def free_port(port: int | None = None, share: bool = False) -> int:
+    """Return `port` if it is free, or without one the first free of 8501 to 8520; raises `Problems`.
+
+    With `share` it must be free on every address of this machine.
+    """
     wanted = range(FIRST_PORT, FIRST_PORT + TRIES) if port is None else [port]
     for candidate in wanted:
-        if _is_free(candidate, address):
+        if _is_free(candidate, _address(share)):
             return candidate
     if port is None:
         what, advice = f"ports {FIRST_PORT} to {wanted[-1]} are all taken.", "Name a free one with --port."
     else:
         what, advice = f"port {port} cannot be used.", "Name another with --port, or none."
     raise Problems([Problem("serve", what, advice)])
+
+
+def _address(share: bool) -> str:
+    return EVERY_ADDRESS if share else ADDRESS
 
 
 def _is_free(port: int, address: str) -> bool:
@@ -112,9 +118,9 @@ def announcement(port: int, addresses: Sequence[str], *, share: bool) -> str:
     )
 
 
-def _options(port: int, address: str) -> dict[str, theme.Option]:
+def _options(port: int, share: bool) -> dict[str, theme.Option]:
     return {
-        "server.address": address,
+        "server.address": _address(share),
         "server.port": port,
         "server.headless": True,
         "server.fileWatcherType": "none",
