@@ -19,12 +19,21 @@ from inspect_app.ui.shelf import Slot
 from inspect_app.ui.who import box, who
 
 _UPLOADED = "sheet_uploaded"
-_COLUMNS = {
-    "line": "Line", "section": "Section", "key": "Key", "what": "What it is", "value": "Value",
-    "nominal": "Nominal", "minimum": "Minimum", "maximum": "Maximum", "wear_limit": "Wear limit",
-    "sizes": "Listed sizes", "unit": "Unit", "conditions": "Conditions", "note": "Note",
-}  # fmt: skip
 _FIXED = ("line", "section", "key", "what")
+_ENGINE = typed_rows.Look(
+    {"line": "Line", "section": "Section", "key": "Key", "value": "Value", "note": "Note"},
+    _FIXED,
+    {"line": 60, "section": 120, "key": 200, "value": 420},
+)
+_SIZES = typed_rows.Look(
+    {
+        "line": "Line", "what": "What it is", "nominal": "Nominal", "minimum": "Minimum",
+        "maximum": "Maximum", "wear_limit": "Wear limit", "unit": "Unit", "sizes": "Listed sizes",
+        "conditions": "Conditions", "note": "Note", "key": "Key",
+    },
+    _FIXED,
+    {"line": 60, "what": 260, "unit": 60, "key": 200},
+)  # fmt: skip
 
 
 def page() -> None:
@@ -40,13 +49,27 @@ def page() -> None:
     except Problems as problems:
         blocks.show_problem("This sheet does not fit into a table", str(problems))
         return
-    found = _found(rows)
-    after = rows | typed_rows.table(
-        found, _COLUMNS, _FIXED, f"sheet_{slot.id}_{slot.held.records}_{_version()}"
-    )
-    _checked(slot, rows, after)
+    key = f"{slot.id}_{slot.held.records}_{_version()}"
+    changes = _tables(rows, _found(rows), key)
+    _checked(slot, rows | changes, len(changes))
     _files(slot)
     _proof(slot)
+
+
+def _tables(rows: dict[str, typed_rows.Row], found: list[str], key: str) -> dict[str, typed_rows.Row]:
+    """What the engine is, and its sizes: two tables, for they share no column but the note."""
+    sizes = [name for name in found if _has_sizes(rows[name])]
+    engine = [name for name in found if name not in sizes]
+    changes = dict[str, typed_rows.Row]()
+    for title, seen, look in (("The engine", engine, _ENGINE), ("Sizes and limits", sizes, _SIZES)):
+        if seen:
+            blocks.show(blocks.section(title))
+        changes |= typed_rows.typed(rows, seen, look, f"{title}_{key}")
+    return changes
+
+
+def _has_sizes(row: typed_rows.Row) -> bool:
+    return row["section"] == "quantities" or row["key"].count(" / ") > 1
 
 
 def _shown(slot: Slot) -> EngineSheet:
@@ -73,24 +96,23 @@ def _head(slot: Slot) -> Html:
     return tag("div", strip, blocks.heading(sheet.title), told, cls="ia-page")
 
 
-def _found(rows: dict[str, typed_rows.Row]) -> dict[str, typed_rows.Row]:
+def _found(rows: dict[str, typed_rows.Row]) -> list[str]:
     asked = st.query_params.get("name", "")
     left, right = st.columns([2, 1], vertical_alignment="bottom")
     wanted = left.text_input("Find a row", value=asked, key="find_row").strip().casefold()
     only = right.toggle("Typed rows only", key="typed_rows_only")
-    return {
-        name: row
+    return [
+        name
         for name, row in rows.items()
         if wanted in f"{row['key']} {row['what']} {row['note']}".casefold()
         and (not only or any(row[cell] for cell in sheet_rows.CELLS))
-    }
+    ]
 
 
-def _checked(slot: Slot, rows: dict[str, typed_rows.Row], after: dict[str, typed_rows.Row]) -> None:
+def _checked(slot: Slot, rows: dict[str, typed_rows.Row], changes: int) -> None:
     """Say what is wrong with what was typed, while it is typed; and save what is right."""
-    changes = typed_rows.changed(rows, after)
     try:
-        typed = sheet_rows.typed_sheet(after)
+        typed = sheet_rows.typed_sheet(rows)
         raise_if_any([*typed.problems, *sheet_problems(shelf.current().book, typed.sheet, typed.spot)])
     except Problems as problems:
         told = ("Not right yet; nothing of it is saved:", *str(problems).splitlines())
@@ -99,7 +121,7 @@ def _checked(slot: Slot, rows: dict[str, typed_rows.Row], after: dict[str, typed
     assert slot.held is not None
     fresh = typed.sheet != slot.held.sheet
     others = _same_sheet(slot)
-    count = f"{len(changes)} row{'' if len(changes) == 1 else 's'} typed anew."
+    count = f"{changes} row{'' if changes == 1 else 's'} typed anew, not saved yet."
     blocks.show(lines(count if changes else "", cls="ia-soft"))
     also = bool(others) and st.checkbox(
         f"Also for the {len(others)} other cores with this very sheet", key="sheet_also"

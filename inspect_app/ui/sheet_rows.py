@@ -8,6 +8,7 @@ from inspect_app.bundle.sheet_csv import TypedSheet, sheet_of_csv
 from inspect_app.bundle.sheet_csv_out import csv_of_sheet
 from inspect_app.model.sheet import EngineSheet
 from inspect_app.rulebook.book import Rulebook
+from inspect_app.ui import words
 from inspect_app.ui.typed_rows import Row
 
 CELLS = ("value", "nominal", "minimum", "maximum", "wear_limit", "sizes", "unit", "conditions", "note")
@@ -66,7 +67,7 @@ def _what(book: Rulebook, section: str, key: str) -> str:
     if section == "quantities":
         kind, _, name = key.partition(".")
         form = book.quantities.get((name, kind))
-        return form.title if form else ""
+        return f"{words.plain(kind)}: {form.title}" if form else ""
     return ""
 
 

@@ -12,8 +12,6 @@ from inspect_app.ui.markup import Html, lines, tag
 from inspect_app.ui.typed_rows import Row
 from inspect_app.ui.who import box, who
 
-_REVISION = "shop_rows_revision"
-
 
 @dataclass(frozen=True)
 class Kind:
@@ -66,11 +64,9 @@ def page(kind: Kind) -> None:
     box()
     rows = shop_entries.rows(book, kind.table)
     wanted = st.text_input(f"Find a {kind.one}", key=f"find_{kind.table}").strip().casefold()
-    found = {name: row for name, row in rows.items() if wanted in " ".join(row.values()).casefold()}
-    key = f"{kind.table}_rows_{st.session_state.get(_REVISION, 0)}_{wanted}"
-    after = typed_rows.table(found, kind.columns, ("whose",), key)
-    changes = typed_rows.changed(found, after)
-    _save(kind, changes)
+    found = [name for name, row in rows.items() if wanted in " ".join(row.values()).casefold()]
+    look = typed_rows.Look(kind.columns, ("whose",), {"title": 320, "whose": 240})
+    _save(kind, typed_rows.typed(rows, found, look, _key(kind.table)))
     _add(kind)
     _drop(kind, book, rows)
 
@@ -106,8 +102,12 @@ def put(table: str, typed: dict[str, Row], said: str) -> None:
     except Problems as problems:
         entry.refuse(problems)
         return
-    st.session_state[_REVISION] = st.session_state.get(_REVISION, 0) + 1
+    typed_rows.forget(_key(table))
     entry.tell(f"Saved: {said}")
+
+
+def _key(table: str) -> str:
+    return f"{table}_rows"
 
 
 def _add(kind: Kind) -> None:
@@ -147,7 +147,7 @@ def _drop(kind: Kind, book: Rulebook, rows: dict[str, Row]) -> None:
             except Problems as problems:
                 entry.refuse(problems)
             else:
-                st.session_state[_REVISION] = st.session_state.get(_REVISION, 0) + 1
+                typed_rows.forget(_key(kind.table))
                 entry.tell(f"Taken out: {rows[name]['title']}.")
             st.rerun()
 

@@ -1,43 +1,84 @@
 """A table whose cells are typed as text: stock number columns swallow commas and cut what is out of range."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 import pandas as pd
 import streamlit as st
 
 Row = dict[str, str]
+ROW, HEAD, TALL = 48, 40, 600
 
 
-def table(
-    rows: Mapping[str, Row], columns: Mapping[str, str], fixed: Sequence[str], key: str, *, tall: int = 560
-) -> dict[str, Row]:
-    """Draw rows by id under `columns` (name: head), all but `fixed` to be typed in; the rows as they stand.
+@dataclass(frozen=True)
+class Look:
+    """Columns by name with their heads, those that nobody types in, and widths in px."""
 
-    Every cell is text, and comes back as it was typed.
+    columns: Mapping[str, str]
+    fixed: Collection[str] = ()
+    wide: Mapping[str, int] = field(default_factory=dict)
+
+
+def typed(rows: Mapping[str, Row], seen: Collection[str], look: Look, key: str) -> dict[str, Row]:
+    """Draw the rows that are to be `seen`, by id; all rows typed anew under this `key` so far, seen or not.
+
+    Every cell is text, and comes back as it was typed. What was typed outlasts a change of `seen`, until
+    `forget`.
     """
+    if not seen:
+        return _held(key)
+    held = _held(key)
+    view = f"{key}|{'|'.join(seen)}"
+    # The table itself remembers edits by their place in it: what it begins with must not change under it.
+    if st.session_state.get(f"{key}_view") != view:
+        st.session_state[f"{key}_view"] = view
+        st.session_state[f"{key}_begun"] = dict(held)
+    begun: dict[str, Row] = st.session_state[f"{key}_begun"]
+    for name, row in _drawn({name: begun.get(name, rows[name]) for name in seen}, look, view).items():
+        if row == rows[name]:
+            held.pop(name, None)
+        else:
+            held[name] = row
+    return dict(held)
+
+
+def forget(key: str) -> None:
+    """Forget what was typed under a key, once it is saved."""
+    for name in (f"{key}_typed", f"{key}_view", f"{key}_begun"):
+        st.session_state.pop(name, None)
+    st.session_state[f"{key}_turn"] = st.session_state.get(f"{key}_turn", 0) + 1
+
+
+def _held(key: str) -> dict[str, Row]:
+    held: dict[str, Row] = st.session_state.setdefault(f"{key}_typed", {})
+    return held
+
+
+def _drawn(rows: Mapping[str, Row], look: Look, view: str) -> dict[str, Row]:
     frame = pd.DataFrame(
-        [[row.get(name, "") for name in columns] for row in rows.values()],
-        columns=list(columns),
+        [[row.get(name, "") for name in look.columns] for row in rows.values()],
+        columns=list(look.columns),
         index=list(rows),
         dtype=str,
     )
     config = {
-        name: st.column_config.TextColumn(
-            head, disabled=name in fixed, width="medium" if name in fixed else None
-        )
-        for name, head in columns.items()
+        name: st.column_config.TextColumn(head, disabled=name in look.fixed, width=look.wide.get(name))
+        for name, head in look.columns.items()
     }
+    turn = st.session_state.get(f"{view.partition('|')[0]}_turn", 0)
     edited = st.data_editor(
-        frame, column_config=config, key=key, hide_index=True, num_rows="fixed", height=tall, row_height=48
+        frame,
+        column_config=config,
+        key=f"{view}|{turn}",
+        hide_index=True,
+        num_rows="fixed",
+        height=min(TALL, ROW * len(rows) + HEAD),
+        row_height=ROW,
     )
-    return {str(index): _row(cells) for index, cells in edited.iterrows()}
+    cells = {str(index): _row(typed) for index, typed in edited.iterrows()}
+    return {name: row | cells[name] for name, row in rows.items()}
 
 
 def _row(cells: Any) -> Row:
     return {str(name): "" if pd.isna(cell) else str(cell).strip() for name, cell in cells.items()}
-
-
-def changed(before: Mapping[str, Row], after: Mapping[str, Row]) -> dict[str, Row]:
-    """The rows in which a cell was typed anew."""
-    return {name: row for name, row in after.items() if row != before.get(name)}
