@@ -18,6 +18,8 @@ from .figure_state import FigureState
 from .piece_evidence import PieceEvidence
 
 Zone = tuple[str, ...]
+_HAIR = 1e-7
+"""A tenth of a nanometre: less than any gauge tells, more than the noise of floats."""
 
 
 class RealScene:
@@ -124,7 +126,11 @@ def past(figure: Figure, against: Threshold | None) -> tuple[bool, bool]:
     """Whether a figure must and may lie past a threshold; without one, nobody can tell."""
     if against is None:
         return False, True
-    return conformity.past(figure, against.value, against.worse, against.guarded)
+    must, may = conformity.past(figure, against.value, against.worse, against.guarded)
+    if against.itself_past and not must:
+        just_inside = against.value - (_HAIR if against.worse == "above" else -_HAIR)
+        must, _ = conformity.past(figure, just_inside, against.worse, against.guarded)
+    return must, may or must
 
 
 def _pair(states: list[tuple[bool, bool]]) -> Pair:

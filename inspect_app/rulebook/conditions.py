@@ -35,11 +35,15 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Threshold:
-    """What a figure is compared with, in its canonical unit, and whether the limit is a guarded one."""
+    """What a figure is compared with, in its canonical unit, and whether the limit is a guarded one.
+
+    `itself_past`: a figure equal to it is past it too.
+    """
 
     value: float
     worse: Worse
     guarded: bool = False
+    itself_past: bool = False
 
 
 class Scene(Protocol):

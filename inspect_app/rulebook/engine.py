@@ -127,6 +127,15 @@ class Engine:
             return clean((size(row.minimum, form.dimension) + size(row.maximum, form.dimension)) / 2)
         return None
 
+    def new_end(self, quantity: str, kind: str) -> float | None:
+        """The end of the sheet's new range on the side that is worse, else the standard size; None without."""
+        form = self.book.quantities[(quantity, kind)]
+        _, new = self._typed_ends(quantity, kind, form.worse)
+        if new is None and form.calc is not None:
+            _, new = self._ends_of_source(form, form.calc, kind)
+        standard = self.nominal(form.calc.of if form.calc else quantity, kind)
+        return standard if new is None else new
+
     def sizes(self, quantity: str, kind: str, usual: tuple[str, ...]) -> tuple[tuple[str, float], ...]:
         """Listed steps as (text, mm) in rising order: the sheet's, else the pack's usual ones."""
         texts = self.row(quantity, kind).sizes or usual
@@ -150,12 +159,15 @@ class Engine:
         text = rule.value(standard) if rule else None
         fallback = size(text, form.dimension) if text else None
         maker, whole = self._maker_limit(quantity, kind, form, standard)
+        itself = rule is not None and rule.itself_past
         if maker is not None and (fallback is None or whole or not _stricter(fallback, maker, form.worse)):
-            return BoundLimit(maker, Threshold(maker, form.worse, decision == "guarded"), decision, "maker")
+            threshold = Threshold(maker, form.worse, decision == "guarded", itself)
+            return BoundLimit(maker, threshold, decision, "maker")
         if fallback is None:
             return None
         origin: LimitFrom = "shop" if self.book.from_shop("limit", f"{kind}.{quantity}") else "pack"
-        return BoundLimit(fallback, Threshold(fallback, form.worse, decision == "guarded"), decision, origin)
+        threshold = Threshold(fallback, form.worse, decision == "guarded", itself)
+        return BoundLimit(fallback, threshold, decision, origin)
 
     def _maker_limit(
         self, quantity: str, kind: str, form: QuantityForm, standard: BuildStandard

@@ -146,13 +146,18 @@ class QuantityForm(Frozen):
 
 
 class LimitForm(Frozen):
-    """A limit of the pack or shop, by build standard if it differs; it closes nothing itself."""
+    """A limit of the pack or shop, by build standard if it differs; it closes nothing itself.
+
+    `itself_past`: what is equal to it is past it, as with a leaf that must not pass. Like `decision` it
+    holds for the maker's limit as well.
+    """
 
     quantity: Identifier
     each: tuple[Identifier, ...] = Field(min_length=1)
     max: str | dict[BuildStandard, str] | None = None
     min: str | dict[BuildStandard, str] | None = None
     decision: Literal["simple", "guarded"] = "simple"
+    itself_past: bool = False
     basis: str = Field(min_length=1)
 
     @model_validator(mode="after")

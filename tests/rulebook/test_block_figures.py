@@ -99,7 +99,8 @@ def test_a_seat_out_of_round_by_0_005_is_still_honed_and_by_more_is_bored(value:
     [
         (None, "0.0015", "as_is", "settled"),
         ("0.0010", "0.0015", "as_is", "settled"),
-        ("0.0015", "0.0020", "as_is", "provisional"),
+        ("0.0015", "0.0020", "line_hone", "settled"),
+        ("0.0010", "0.0020", "as_is", "provisional"),
         ("0.0020", "0.0030", "line_hone", "settled"),
     ],
 )
