@@ -27,6 +27,7 @@ from .photos import (
     picture_of,
     preview_of,
     previews_about,
+    sha256_of,
 )
 from .rack import RackRow, rack
 from .records import Record
@@ -84,5 +85,6 @@ __all__ = [
     "revise_core",
     "revoke_paired",
     "save_draft",
+    "sha256_of",
     "standing_of",
 ]

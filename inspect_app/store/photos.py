@@ -63,6 +63,12 @@ def picture_of(shop: ShopFile, core_id: str, photo_id: str) -> bytes:
         return content_of(connection, row.sha256)
 
 
+def sha256_of(shop: ShopFile, core_id: str, photo_id: str) -> str | None:
+    """The SHA-256 of a photo's bytes, in hexadecimal; None if the core has no such photo."""
+    with shop.reading() as connection:
+        return connection.execute(_sha256(core_id, photo_id)).scalar()
+
+
 def keep_preview(shop: ShopFile, sha256: str, name: str, preview: Preview) -> None:
     """Keep what was made from the photo with this SHA-256 under a name, in place of what was there."""
     held = tables.preview

@@ -14,6 +14,7 @@ from inspect_app.ui import (
     findings,
     looks,
     part_choice,
+    part_photos,
     record_of_part,
     tests_done,
     who,
@@ -44,6 +45,7 @@ def page() -> None:
 
 
 def _sections(at: AtPart) -> None:
+    part_photos.section(at)
     left, right = st.columns([3, 2], gap="large")
     with right:
         findings.section(at)

@@ -1,10 +1,10 @@
-"""The server's own routes: the Answer of a core as JSON, and the page on which a phone is paired."""
+"""The server's own routes: the Answer of a core as JSON, photos, and the page on which a phone is paired."""
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from inspect_app.ui import pair_page, shelf
+from inspect_app.ui import pair_page, photo_routes, shelf
 
 _FRESH = {"Cache-Control": "no-store"}
 
@@ -23,5 +23,6 @@ def answer_json(request: Request) -> Response:
 
 ROUTES = [
     Route("/answer/{core_id}.json", answer_json, methods=["GET"]),
+    *photo_routes.ROUTES,
     Route(pair_page.PATH, pair_page.pair, methods=["GET", "POST"]),
 ]

@@ -173,6 +173,10 @@ class Shelf:
         """The original bytes of a photo. Raises Problems for an unknown one."""
         return store.picture_of(self.shop, core_id, photo_id)
 
+    def sha256_of(self, core_id: str, photo_id: str) -> str | None:
+        """The SHA-256 of a photo's bytes; None if the core has no such photo."""
+        return store.sha256_of(self.shop, core_id, photo_id)
+
     def add_photo(self, core_id: str, photo: Photo, picture: bytes, previews: dict[str, Preview]) -> int:
         """Write a photo with its bytes, then what was made from it; the revision after it."""
         revision = store.add_photo(self.shop, self.book, core_id, photo, picture)
