@@ -66,6 +66,9 @@ PAPER = Ground(
 )
 GROUNDS: dict[GroundName, Ground] = {ground.name: ground for ground in (LIGHT, DARK, PAPER)}
 
+MARKED, UNDER_MARK, BALLOON = "#F2E94E", "#111A21", "#FFFFFF"
+"""On a photo, whatever the ground: the line of a mark, the ink under it, and the balloon of its letter."""
+
 FONT = "'IBM Plex Sans Condensed', 'IBM Plex Sans', system-ui, sans-serif"
 
 LIMIT = 2.4
