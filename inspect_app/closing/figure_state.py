@@ -92,6 +92,8 @@ class FigureState:
                 return added((1.0, figure), (-1.0, self.figure(calc.less or "", place)))
             case "face_cut":
                 return self._face_cut(calc, figure, place)
+            case "past_new":
+                return self._past_new(calc, figure, place)
             case _:
                 assert calc.ring is not None
                 return press_stress(self._engine, self._evidence.material, calc.ring, figure, place.kind)
@@ -101,6 +103,15 @@ class FigureState:
         deep, stock = self._depth(calc, place), size(calc.stock) if calc.stock else 0.0
         both = added((1.0, gap), (1.0, deep), plus=stock)
         return replace(both, lo=clean(max(gap.lo, deep.lo) + stock))
+
+    def _past_new(self, calc: CalcForm, figure: Figure, place: Place) -> Figure:
+        """How far a figure lies past the end of the sheet's new range on its worse side; below 0 inside."""
+        end = self._engine.new_end(calc.of, place.kind)
+        if end is None:
+            source = self._engine.book.quantities[(calc.of, place.kind)].calc
+            return Figure(-inf, inf, missing=((source.of if source else calc.of, NOMINAL, ""),))
+        worse = self._engine.book.quantities[(calc.of, place.kind)].worse
+        return shifted(figure, end, 1 if worse == "above" else -1)
 
     def slots(self, form: QuantityForm, place: Place) -> dict[Slot, tuple[Value, ...]]:
         """What was read in every slot that a figure is made from."""

@@ -128,7 +128,7 @@ class Engine:
         return None
 
     def new_end(self, quantity: str, kind: str) -> float | None:
-        """The end of the sheet's new range on the side that is worse, else the standard size; None without."""
+        """The end of the sheet's new range on its worse side, else the standard size; None without either."""
         form = self.book.quantities[(quantity, kind)]
         _, new = self._typed_ends(quantity, kind, form.worse)
         if new is None and form.calc is not None:

@@ -68,7 +68,7 @@ class RingForm(Frozen):
 
 CalcName = Literal[
     "worst", "largest_minus_smallest", "wear", "clean_up", "straightedge", "flatness_zone",
-    "flatness_plane", "roundness", "face_cut", "times", "minus", "press_stress",
+    "flatness_plane", "roundness", "face_cut", "times", "minus", "press_stress", "past_new",
 ]  # fmt: skip
 FROM_READINGS: tuple[CalcName, ...] = (
     "worst", "largest_minus_smallest", "wear", "clean_up", "straightedge", "flatness_zone",

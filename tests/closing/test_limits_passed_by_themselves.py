@@ -1,4 +1,4 @@
-"""A leaf that must not pass: where the gap reaches it, the limit is passed; where it is stopped, it is not."""
+"""A leaf that must not pass: a gap that reaches it is past the limit, one that stops it is not."""
 
 import pytest
 

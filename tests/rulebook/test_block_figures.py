@@ -299,3 +299,22 @@ def test_a_block_out_of_a_fire_is_given_up() -> None:
         id="fire", piece="block", damage="burnt", place="outside/wall", strength="seen", **six.COMMON
     )
     assert block_of([*EVERYTHING, burnt]).closed[0].rule == "block-burnt-by-fire"
+
+
+@pytest.mark.parametrize(
+    ("value", "way"), [("2.6970", "line_hone"), ("2.6980", "line_hone"), ("2.6981", "line_bore")]
+)
+def test_a_round_seat_is_honed_only_while_its_cap_can_give_the_metal(value: str, way: str) -> None:
+    """Its range ends at 2.6930; a cap gives five thousandths."""
+    block = block_of(seat(2, value))
+    assert (way_of(block, "line").way, block.standing) == (way, "settled")
+    assert bool(closed_by(block, "main-seat-too-large-to-hone")) == (way == "line_bore")
+
+
+def test_a_seat_that_turned_and_was_not_read_leaves_the_hone_open() -> None:
+    turned = Finding(id="t", piece="block", state="washed", damage="spun bearing", place="main_web 2",
+                     strength="seen", who="x", when="2026-11-20", stage="bench")  # fmt: skip
+    unread = [i for i in EVERYTHING if getattr(i, "place", "") != "main_web 2"]
+    block = block_of([*unread, turned])
+    assert (way_of(block, "line").way, block.standing) == ("line_hone", "provisional")
+    assert any("diameter of the bearing seat" in point.what for point in block.open_points)

@@ -44,6 +44,18 @@ def test_a_big_end_outside_its_range_is_resized(value: str, taken: str) -> None:
     assert [c.limit_from for c in closed] == (["maker"] if taken == "resize" else [])
 
 
+@pytest.mark.parametrize(
+    ("value", "verdict"), [("2.2314", "recondition"), ("2.2315", "recondition"), ("2.2316", "replace")]
+)
+def test_a_round_big_end_is_resized_only_while_rod_and_cap_can_give_the_metal(
+    value: str, verdict: str
+) -> None:
+    """Its range ends at 2.2255; rod and cap together give six thousandths."""
+    part = judged(ROD, [*big_end(value), FLAT])
+    assert (part.verdict, part.standing) == (verdict, "settled")
+    assert bool(closed_by(part, "rod-big-end-too-large-to-resize")) == (verdict == "replace")
+
+
 # A span of noisy readings is held against a part exactly at its limit, so it must pass it by the noise.
 @pytest.mark.parametrize(
     ("upright", "taken"), [("2.2250", "as_is"), ("2.2251", "as_is"), ("2.2254", "resize")]
