@@ -17,6 +17,7 @@ from inspect_app.ui import (
     part_photos,
     record_of_part,
     tests_done,
+    this_piece,
     who,
     words,
 )
@@ -52,6 +53,7 @@ def _sections(at: AtPart) -> None:
         tests_done.section(at)
     with left:
         looks.section(at)
+    this_piece.section(at)
     record_of_part.section(at)
 
 

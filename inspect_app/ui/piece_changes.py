@@ -34,13 +34,19 @@ def worked(piece: Piece, done: OperationDone) -> Piece:
     return piece.model_copy(update={"operations": (*piece.operations, done)})
 
 
-def replaced(core: Core, old: Piece, id: str, origin: Origin, kind: str | None) -> Core:
-    """The core in which another piece sits where `old` sat; what is known of `old` stays with it.
+def replaced(core: Core, old: Piece, id: str, origin: Origin, kind: str | None, since: str) -> Core:
+    """The core in which another piece sits, since an ISO date, where `old` sat, whose record stays with it.
 
     Raises ValueError if the new id is not one, as pydantic says.
     """
     gone = with_piece(core, old.model_copy(update={"sits": False}))
-    fields: dict[str, Any] = {"id": id, "position": old.position, "origin": origin, "kind": kind}
+    fields: dict[str, Any] = {
+        "id": id,
+        "position": old.position,
+        "origin": origin,
+        "kind": kind,
+        "since": since,
+    }
     return gone.model_copy(update={"pieces": (*gone.pieces, Piece(**fields))})
 
 

@@ -153,7 +153,9 @@ def _another(at: AtPart) -> None:
     if st.button("It sits here now", key="do_another_piece", type="primary"):
         if part_page_at.complete({"Its name": name.strip(), "Where from": origin}):
             assert origin is not None
-            _write(at, piece_changes.replaced(at.core, at.piece, name.strip(), origin, kind), name.strip())
+            today = date.today().isoformat()
+            core = piece_changes.replaced(at.core, at.piece, name.strip(), origin, kind, today)
+            _write(at, core, name.strip())
         st.rerun()
 
 
