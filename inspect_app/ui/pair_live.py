@@ -40,7 +40,7 @@ class _Live:
         self._receive, self._send = receive, send
         self._pairing, self._paired = pairing, paired
         self._looked = time.monotonic()
-        self._closed = False
+        self._heard = self._closed = False
         self._message: asyncio.Task[Message] | None = None
         self._end: asyncio.Task[bool] = asyncio.create_task(self.gone.wait())
 
@@ -50,8 +50,9 @@ class _Live:
             self._message = self._message or asyncio.create_task(_as_coroutine(self._receive))
             waits = max(0.0, min(self._pairing.left(self._paired), EVERY).total_seconds())
             await asyncio.wait({self._message, self._end}, timeout=waits, return_when=asyncio.FIRST_COMPLETED)
-            heard = self._message.done()
-            if not self.gone.is_set() and await self._goes_on(heard=heard) and heard:
+            come = self._message.done()
+            self._heard = self._heard or come
+            if not self.gone.is_set() and await self._goes_on() and come:
                 message, self._message = self._message.result(), None
                 return message
         await self._close()
@@ -68,12 +69,12 @@ class _Live:
             if task is not None:
                 task.cancel()
 
-    async def _goes_on(self, *, heard: bool) -> bool:
-        """Whether the session counts still; looked up again once in a while."""
+    async def _goes_on(self) -> bool:
+        """Whether the session counts still; looked up again once in a while, with what was heard since."""
         short = self._pairing.left(self._paired).total_seconds() <= 0
         if time.monotonic() - self._looked < EVERY.total_seconds() and not short:
             return True
-        self._looked = time.monotonic()
+        self._looked, heard, self._heard = time.monotonic(), self._heard, False
         try:
             found = await run_in_threadpool(self._pairing.admitted, self._paired.token_sha256, heard=heard)
         except Exception:
