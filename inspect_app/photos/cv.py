@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 
 Picture = NDArray[np.uint8]
 WHITE = 255
+BAND = 256
+"""Rows laid on white at a time, so that a large picture is not in memory several times."""
 _REDUCED = {
     1: cv2.IMREAD_COLOR,
     2: cv2.IMREAD_REDUCED_COLOR_2,
@@ -28,20 +30,20 @@ def decoded(data: bytes, reduced: Literal[1, 2, 4, 8] = 1) -> Picture | None:
 def decoded_on_white(data: bytes) -> Picture | None:
     """The picture as stored, not turned, and laid on white where it is transparent; None if damaged."""
     found = _read(data, cv2.IMREAD_UNCHANGED)
-    if found is None:
-        return None
-    if found.dtype == np.uint16:
-        found = cv2.convertScaleAbs(found, alpha=1 / 257)
-    if found.ndim == 2:
-        return np.asarray(cv2.cvtColor(found, cv2.COLOR_GRAY2BGR), np.uint8)
-    return on_white(np.asarray(found, np.uint8)) if found.shape[2] == 4 else np.asarray(found, np.uint8)
+    if found is None or found.ndim != 3 or found.shape[2] != 4:
+        return decoded(data)
+    return on_white(found)
 
 
-def on_white(found: Picture) -> Picture:
-    """`uint8[height, width, 4]`, the last of it how little is transparent, laid on white."""
-    cover = found[:, :, 3:].astype(np.uint16)
-    laid = (found[:, :, :3] * cover + WHITE * (255 - cover) + 127) // 255
-    return laid.astype(np.uint8)
+def on_white(found: NDArray[Any]) -> Picture:
+    """`uint8` or `uint16[height, width, 4]`, the last of it how little is transparent, laid on white."""
+    most = np.iinfo(found.dtype).max
+    laid = np.empty((*found.shape[:2], 3), np.uint8)
+    for top in range(0, len(found), BAND):
+        part = found[top : top + BAND].astype(np.float32) / most
+        cover = part[:, :, 3:]
+        laid[top : top + BAND] = np.rint((part[:, :, :3] * cover + 1 - cover) * WHITE)
+    return laid
 
 
 def from_rgb(found: Picture) -> Picture:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 class Header:
     """Size as stored, before any turning; `exif` (a TIFF block) and `xmp` are b"" where there is none.
 
+    `least`: bytes that a whole file of such a picture has at least, so far as that is known.
     `alpha`: pixels may be transparent. `turned`: decoding already turns the picture upright.
     """
 
@@ -15,6 +16,7 @@ class Header:
     height: int
     exif: bytes = b""
     xmp: bytes = b""
+    least: int = 0
     alpha: bool = False
     turned: bool = False
 

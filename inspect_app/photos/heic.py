@@ -31,7 +31,7 @@ def read_header(data: bytes) -> Header:
     file = _opened(data)
     width, height = file.size
     exif, xmp = file.info.get("exif") or b"", file.info.get("xmp") or b""
-    return Header("image/heic", width, height, tiff_of(exif), xmp, file.has_alpha, turned=True)
+    return Header("image/heic", width, height, tiff_of(exif), xmp, alpha=file.has_alpha, turned=True)
 
 
 def decoded(data: bytes) -> cv.Picture:

@@ -15,6 +15,10 @@ XMP_MARK = b"http://ns.adobe.com/xap/1.0/\0"
 ICC_MARK = b"ICC_PROFILE\0"
 SIGNATURE = b"\xff\xd8\xff"
 _NEXT_MARKER = re.compile(rb"\xff[^\x00\xff\xd0-\xd7]")
+MOST_PACKED = 64 * 8
+"""Pixels to a byte: a block of 64 takes a bit at least. A decoder fills what is missing with grey."""
+MOST_SCANS = 200
+"""Passes over the picture. Cameras write one, programs about ten; thousands in a small file take hours."""
 _APPS = range(0xE0, 0xF0)
 COMMENT = 0xFE
 
@@ -49,7 +53,10 @@ def read_header(data: bytes) -> Header:
             break
     if size is None:
         raise unreadable()
-    return Header("image/jpeg", *size, exif=exif, xmp=xmp)
+    if data.count(bytes((0xFF, SCAN))) > MOST_SCANS:
+        _check_scans(data)
+    least = size[0] * size[1] // MOST_PACKED
+    return Header("image/jpeg", *size, exif, xmp, least)
 
 
 def segments(data: bytes, coded: bool = True) -> Iterator[Segment]:
@@ -87,6 +94,11 @@ def without_location(data: bytes, exif: bytes) -> bytes:
         first = 2 if len(kept) > 1 and kept[1].marker == APP0 else 1
         kept.insert(first, Segment(APP1, EXIF_MARK + exif))
     return b"".join(map(bytes, kept))
+
+
+def _check_scans(data: bytes) -> None:
+    if sum(segment.marker == SCAN for segment in segments(data)) > MOST_SCANS:
+        raise unreadable()
 
 
 def _belongs(segment: Segment) -> bool:

@@ -20,7 +20,7 @@ Chunk = tuple[bytes, bytes]
 
 
 def read_header(data: bytes) -> Header:
-    """Size, EXIF and XMP. Raises Refused: cut off, damaged, moving, or far too little for its size."""
+    """Size, EXIF and XMP. Raises Refused: cut off, damaged or moving."""
     found = list(chunks(data))
     if found[0][0] != b"IHDR" or len(found[0][1]) != 13:
         raise unreadable()
@@ -28,13 +28,11 @@ def read_header(data: bytes) -> Header:
     names = {name for name, _ in found}
     if b"acTL" in names:
         raise moving()
-    packed = sum(len(content) for name, content in found if name == b"IDAT")
-    if width * height * depth * CHANNELS.get(colour, 1) / 8 > packed * MOST_PACKED:
-        raise cut_off()
+    least = width * height * depth * CHANNELS.get(colour, 1) // (8 * MOST_PACKED)
     exif = next((tiff_of(content) for name, content in found if name == b"eXIf"), b"")
     xmp = b"".join(content for name, content in found if name == b"iTXt" and content.startswith(XMP_KEY))
     alpha = colour in WITH_ALPHA or b"tRNS" in names
-    return Header("image/png", width, height, exif, xmp, alpha)
+    return Header("image/png", width, height, exif, xmp, least, alpha)
 
 
 def chunks(data: bytes) -> Iterator[Chunk]:

@@ -41,6 +41,8 @@ def read_header(data: bytes) -> Header:
         case _:
             raise _no_photo(data)
     check_pixels(header.width, header.height)
+    if len(data) < header.least:
+        raise cut_off()
     return header
 
 
@@ -55,6 +57,7 @@ def read_picture(data: bytes, header: Header) -> cv.Picture:
     if header.media_type == "image/jpeg":
         found = cv.decoded(data, _reduction(header))
     else:
+        data = webp.whole(data) if header.media_type == "image/webp" else data
         found = cv.decoded_on_white(data) if header.alpha else cv.decoded(data)
     if found is None:
         raise _why_not(data, header)

@@ -28,14 +28,12 @@ def read_header(data: bytes) -> Header:
         raise unreadable()
     alpha |= bool(found[b"VP8X"][0] & ALPHA)
     exif = tiff_of(found.get(b"EXIF", b""))
-    return Header("image/webp", width, height, exif, found.get(b"XMP ", b""), alpha)
+    return Header("image/webp", width, height, exif, found.get(b"XMP ", b""), alpha=alpha)
 
 
 def chunks(data: bytes) -> Iterator[Chunk]:
     """Names and contents of all chunks that the file says it has. Raises Refused where it ends first."""
-    stop = 8 + int.from_bytes(data[4:8], "little")
-    if stop > len(data):
-        raise cut_off()
+    stop = len(whole(data))
     at = 12
     while at + 8 <= stop:
         name, size = struct.unpack_from("<4sI", data, at)
@@ -43,6 +41,14 @@ def chunks(data: bytes) -> Iterator[Chunk]:
             raise cut_off()
         yield name, data[at + 8 : at + 8 + size]
         at += 8 + size + size % 2
+
+
+def whole(data: bytes) -> bytes:
+    """The file without what hangs on behind it: a decoder would read on there. Raises Refused if cut off."""
+    stop = 8 + int.from_bytes(data[4:8], "little")
+    if stop > len(data):
+        raise cut_off()
+    return data[:stop]
 
 
 def without_location(data: bytes, exif: bytes) -> bytes:
