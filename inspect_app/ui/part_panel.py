@@ -1,6 +1,6 @@
 """The panel of one part: what closes it, its sizes, its profile, and all that stands behind."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from inspect_app.model.answer import Answer, CloseCall, Closed, Forced, PartAnswer
 from inspect_app.model.answer_figures import FigureShown, SizeNeed, SizePlan
@@ -22,8 +22,14 @@ FIGURES_OPEN = 24
 """Up to this many figures stand open in the panel."""
 
 
-def panel(part: PartAnswer, answer: Answer) -> Html:
-    """Build the panel: the short of it first, the rest behind lines that open."""
+Photos = Callable[[Closed], Html]
+
+
+def panel(part: PartAnswer, answer: Answer, photos: Photos = lambda _: EMPTY) -> Html:
+    """Build the panel: the short of it first, the rest behind lines that open.
+
+    `photos` builds the photos on which the findings of a reason are marked.
+    """
     titles = {other.position: other.title for other in answer.parts}
     by_rule = reasons_by_rule(part.closed)
     return tag(
@@ -32,7 +38,7 @@ def panel(part: PartAnswer, answer: Answer) -> Html:
         _chosen(part, answer.currency),
         _ways_in(part, answer.core.id),
         _group("It turns on", _turns_on(part)),
-        _first_reason(part, by_rule),
+        _first_reason(part, by_rule, photos),
         _nearest(part),
         *(_plan(part, plan, answer.currency) for plan in part.size_plans),
         _profile(part),
@@ -43,7 +49,8 @@ def panel(part: PartAnswer, answer: Answer) -> Html:
         _figures(part),
         _half_known(part),
         _more(
-            f"Why other ways are closed: {_rules(by_rule)}", [_reason(part, found) for found in by_rule[1:]]
+            f"Why other ways are closed: {_rules(by_rule)}",
+            [_reason(part, found, photos) for found in by_rule[1:]],
         ),
         _all_profiles(part),
         why_not.ways(part, answer.currency, titles),
@@ -136,11 +143,11 @@ def _rules(by_rule: list[list[Closed]]) -> str:
     return f"{count} more rule{'' if count == 1 else 's'}"
 
 
-def _first_reason(part: PartAnswer, by_rule: list[list[Closed]]) -> Html:
-    return tag("div", _reason(part, by_rule[0]), cls="ia-first") if by_rule else EMPTY
+def _first_reason(part: PartAnswer, by_rule: list[list[Closed]], photos: Photos) -> Html:
+    return tag("div", _reason(part, by_rule[0], photos), cls="ia-first") if by_rule else EMPTY
 
 
-def _reason(part: PartAnswer, reasons: list[Closed]) -> Html:
+def _reason(part: PartAnswer, reasons: list[Closed], photos: Photos) -> Html:
     reason, *others = reasons
     hard = ", hard rule" if reason.hard else ""
     evidence = f" Evidence: {', '.join(reason.evidence)}." if reason.evidence else ""
@@ -148,6 +155,7 @@ def _reason(part: PartAnswer, reasons: list[Closed]) -> Html:
     return join(
         tag("p", tag("strong", f"Closes {words.closes(reason.closes)}. "), reason.why),
         part_drawings.bar_place(part, reason),
+        *map(photos, reasons),
         lines(figures.against_limit(reason), cls="ia-figure"),
         lines(reason.plain),
         lines(_also(others)),

@@ -5,7 +5,6 @@ from urllib.parse import quote
 import streamlit as st
 
 from inspect_app.model.answer import Answer, PartAnswer
-from inspect_app.pictures.plan import Plan
 from inspect_app.ui import (
     blocks,
     decide,
@@ -20,6 +19,7 @@ from inspect_app.ui import (
 )
 from inspect_app.ui.choice import chosen_core
 from inspect_app.ui.markup import EMPTY, Html, lines, tag
+from inspect_app.ui.reason_photos import Behind
 from inspect_app.ui.shelf import Slot
 from inspect_app.ui.who import box
 
@@ -34,7 +34,7 @@ def page() -> None:
         asked = st.query_params.get("enter") in ("report", "decision")
         if asked:
             _decisions(slot, shown)
-        _draw(slot.answer, slot.plan, shown)
+        _draw(slot, slot.answer, shown)
         if not asked:
             _decisions(slot, shown)
 
@@ -45,10 +45,10 @@ def _decisions(slot: Slot, shown: PartAnswer | None) -> None:
         decide.page_part(slot, shown)
 
 
-def _draw(answer: Answer, plan: Plan | None, shown: PartAnswer | None) -> None:
-    on = drawings.ground()
-    core = tag("div", drawings.map_place(plan), cls="ia-at-map")
-    panel = part_panel.panel(shown, answer) if shown else EMPTY
+def _draw(slot: Slot, answer: Answer, shown: PartAnswer | None) -> None:
+    on, behind = drawings.ground(), Behind(slot)
+    core = tag("div", drawings.map_place(slot.plan), cls="ia-at-map")
+    panel = part_panel.panel(shown, answer, behind.html) if shown else EMPTY
     listed = tag("div", blocks.section(_parts(answer)), parts_view.parts(answer, shown), cls="ia-at-list")
     blocks.show(
         tag(
@@ -62,9 +62,9 @@ def _draw(answer: Answer, plan: Plan | None, shown: PartAnswer | None) -> None:
             cls="ia-page",
         )
     )
-    drawn = drawings.core_drawings(answer, plan, on)
+    drawn = drawings.core_drawings(answer, slot.plan, on)
     if shown:
-        drawn |= part_drawings.part_drawings(shown, on)
+        drawn |= part_drawings.part_drawings(shown, on) | behind.drawings(shown.closed, on)
     drawings.show(drawn, part=shown.position if shown else "", on_part=part_choice.follow)
 
 
