@@ -47,9 +47,7 @@ def save_draft(
         if held is not None and held.revision >= revision:
             return False
         _drop(connection, core_id, photo_id, session)
-        key = {"core": core_id, "photo": photo_id, "session": session}
-        row = {"revision": revision, "marks": text_of(list(marks)), "written": now()}
-        connection.execute(insert(tables.draft).values(key | row))
+        _write(connection, core_id, photo_id, session, revision, marks)
         return True
 
 
@@ -72,14 +70,19 @@ def confirm_draft(
     photo_id: str,
     session: str,
     items: Sequence[Evidence],
+    left: Sequence[Mark] = (),
 ) -> int:
     """Write the evidence that a draft has become and forget the draft, both or neither; the revision.
 
-    Raises Problems as `add_evidence` does; the draft is kept then.
+    Marks that are `left` stay as the draft, numbered one on. Raises Problems as `add_evidence` does; the
+    draft is kept then.
     """
     with shop.writing() as connection:
         revision = add_items(connection, book, core_id, items, {})
+        held = _draft(connection, core_id, photo_id, session)
         _drop(connection, core_id, photo_id, session)
+        if left:
+            _write(connection, core_id, photo_id, session, held.revision + 1 if held else 1, left)
         return revision
 
 
@@ -107,6 +110,14 @@ def _drafts(connection: Connection, core_id: str, photo_id: str | None) -> tuple
 def _draft(connection: Connection, core_id: str, photo_id: str, session: str) -> Draft | None:
     found = _drafts(connection, core_id, photo_id)
     return next((draft for draft in found if draft.session == session), None)
+
+
+def _write(
+    connection: Connection, core_id: str, photo_id: str, session: str, revision: int, marks: Sequence[Mark]
+) -> None:
+    key = {"core": core_id, "photo": photo_id, "session": session}
+    row = {"revision": revision, "marks": text_of(list(marks)), "written": now()}
+    connection.execute(insert(tables.draft).values(key | row))
 
 
 def _drop(connection: Connection, core_id: str, photo_id: str, session: str) -> None:

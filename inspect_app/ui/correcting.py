@@ -38,7 +38,7 @@ def form(at: AtPart, item: OnPiece, key: str) -> bool:
         key=f"{key}_state",
     )
     make = _drawn(at, item, key, {"supersedes": item.id, "state": state, "piece": item.piece})
-    if not st.button("Save correction", key="do_save_correction", type="primary"):
+    if not st.button("Save correction", key="do_save_correction", type="primary", width="stretch"):
         return False
     made = make()
     if not made:

@@ -35,7 +35,7 @@ def draw_test(at: AtPart, key: str, given: Given) -> dict[str, Any]:
             format_func=lambda name: words.sentence(item_words.OUTCOMES[name])[:-1],
             key=f"{key}_outcome",
         ),
-        "by": st.text_input("By whom, if not by who enters", given.get("by", ""), key=f"{key}_by"),
+        "by": st.text_input("Tested by, if by somebody else", given.get("by", ""), key=f"{key}_by"),
         "note": _note(key, given),
     }
 

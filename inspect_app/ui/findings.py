@@ -42,7 +42,7 @@ def _form(at: AtPart) -> None:
     if st.query_params.get("enter") == "finding":
         given["damage"] = st.query_params.get("name", "")
     chosen = finding_form.draw(at, key, given)
-    if not st.button("Save finding", key="do_save_finding", type="primary"):
+    if not st.button("Save finding", key="do_save_finding", type="primary", width="stretch"):
         return
     made = finding_form.items(at, chosen)
     if made and part_page_at.save(at, made, f"finding, {item_words.said(at.engine.book, made[-1])}."):

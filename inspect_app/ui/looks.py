@@ -155,7 +155,7 @@ def _other(at: AtPart) -> None:
     asked = part_places.asked(at.engine, at.position)
     given = {"places": (asked,), "method": st.query_params.get("name", "")} if asked else {}
     chosen = coverage_forms.draw_look(at, key, given)
-    if not st.button("Save look", key="do_save_look", type="primary"):
+    if not st.button("Save look", key="do_save_look", type="primary", width="stretch"):
         return
     look = coverage_forms.look(at, chosen)
     if look and part_page_at.save(at, [look], f"{item_words.said(at.engine.book, look)}."):

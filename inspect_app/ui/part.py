@@ -37,7 +37,8 @@ def page() -> None:
         blocks.show_problem("Nothing can be entered here", "The core has no part that the rules know.")
         return
     blocks.show(tag("div", blocks.title_block(slot.answer, "Part"), _picker(slot, shown), cls="ia-page"))
-    entry.show_told()
+    with st.container(key="told"):
+        entry.show_told()
     blocks.show(tag("div", _head(slot.answer, shown), cls="ia-page"))
     at = _asked_by(slot, shown)
     _sections(at)

@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from inspect_app.ui import blocks, photo_list, photo_upload
+from inspect_app.ui import blocks, photo_list, photo_opened, photo_upload
 from inspect_app.ui.markup import tag
 from inspect_app.ui.part_page_at import AtPart
 
@@ -14,3 +14,5 @@ def section(at: AtPart) -> None:
     photo_upload.draw(at)
     opened = st.query_params.get("photo", "")
     blocks.show(tag("div", photo_list.thumbnails(at, found, opened), cls="ia-page"))
+    if opened:
+        photo_opened.section(at, found, opened)

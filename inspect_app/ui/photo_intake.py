@@ -61,6 +61,24 @@ def previews(taken: TakenIn) -> dict[str, Preview]:
     return {LARGE: Preview(about, taken.large), SMALL: Preview(about, taken.small)}
 
 
+def preview(core_id: str, photo_id: str, sha256: str, name: str) -> Preview:
+    """The preview of this name; of a photo that came in a bundle it is made now.
+
+    Raises Problems for a photo that cannot be read as a picture.
+    """
+    kept = shelf.current().preview(sha256, name)
+    if kept is not None:
+        return kept
+    made = previews(photos.take_in(shelf.current().picture(core_id, photo_id), photo_id))
+    for one, content in made.items():
+        try:
+            shelf.current().keep_preview(sha256, one, content)
+        except Problems:
+            # What cannot be kept, as in a file that may only be read, is shown all the same.
+            break
+    return made[name]
+
+
 def _piece(slot: Slot, sent: Sent) -> Piece:
     """The piece that a photo is said to show; Problems with everything that is wrong with what came."""
     assert slot.answer is not None

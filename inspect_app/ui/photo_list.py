@@ -52,8 +52,8 @@ def shots(at: AtPart) -> list[Shot]:
 
 
 def first_ids(items: Iterable[Evidence]) -> dict[str, str]:
-    """Of each photo the id with which it came in, before any correction."""
-    corrects = {item.id: item.supersedes for item in items if isinstance(item, Photo)}
+    """Of each item the id of the one that its corrections go back to; its own where it corrects none."""
+    corrects = {item.id: item.supersedes for item in items}
     found = {}
     for start in corrects:
         seen, at = {start}, start

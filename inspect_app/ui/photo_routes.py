@@ -13,7 +13,6 @@ from inspect_app.model.problems import Problems
 from inspect_app.photos import LARGEST_FILE
 from inspect_app.ui import photo_intake, shelf
 from inspect_app.ui.photo_intake import LARGE, SMALL, Sent
-from inspect_app.ui.shelf import Preview
 
 ORIGINAL = "original"
 _LONGEST_NAME = 200
@@ -88,26 +87,11 @@ def serve_photo(request: Request) -> Response:
 
 
 def _content(core_id: str, photo_id: str, sha256: str, size: str) -> tuple[bytes, str]:
-    preview = _preview(core_id, photo_id, sha256, SMALL if size == ORIGINAL else size)
+    preview = photo_intake.preview(core_id, photo_id, sha256, SMALL if size == ORIGINAL else size)
     if size != ORIGINAL:
         return preview.content, photos.PREVIEW_TYPE
     media_type = cast(str, json.loads(preview.about)["media_type"])
     return shelf.current().picture(core_id, photo_id), media_type
-
-
-def _preview(core_id: str, photo_id: str, sha256: str, name: str) -> Preview:
-    """The preview of this name, made now for a photo that came in a bundle."""
-    kept = shelf.current().preview(sha256, name)
-    if kept is not None:
-        return kept
-    made = photo_intake.previews(photos.take_in(shelf.current().picture(core_id, photo_id), photo_id))
-    for one, preview in made.items():
-        try:
-            shelf.current().keep_preview(sha256, one, preview)
-        except Problems:
-            # What cannot be kept, as in a file that may only be read, is shown all the same.
-            break
-    return made[name]
 
 
 ROUTES = [

@@ -210,9 +210,16 @@ class Shelf:
         """Forget the marks that one session is drawing on a photo."""
         store.discard_draft(self.shop, core_id, photo_id, session)
 
-    def confirm_draft(self, core_id: str, photo_id: str, session: str, items: Sequence[Evidence]) -> int:
-        """Write the evidence that a draft has become and forget the draft, both or neither."""
-        return store.confirm_draft(self.shop, self.book, core_id, photo_id, session, items)
+    def confirm_draft(
+        self,
+        core_id: str,
+        photo_id: str,
+        session: str,
+        items: Sequence[Evidence],
+        left: Sequence[store.Mark] = (),
+    ) -> int:
+        """Write the evidence that marks of a draft have become and keep those `left`, both or neither."""
+        return store.confirm_draft(self.shop, self.book, core_id, photo_id, session, items, left)
 
     def _slot(self, core_id: str, book: Rulebook) -> Slot:
         held: HeldCore | None = None

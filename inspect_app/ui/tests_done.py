@@ -37,7 +37,7 @@ def _form(at: AtPart) -> None:
     asked = part_places.asked(at.engine, at.position)
     given = {"places": (asked,), "method": st.query_params.get("name", "")} if asked else {}
     chosen = coverage_forms.draw_test(at, key, given)
-    if not st.button("Save test", key="do_save_test", type="primary"):
+    if not st.button("Save test", key="do_save_test", type="primary", width="stretch"):
         return
     test = coverage_forms.test(at, chosen)
     if test and part_page_at.save(at, [test], _said(at, test)):

@@ -32,5 +32,10 @@ def box() -> str:
     st.text_input(
         "Who enters", key=_KEY, max_chars=LONGEST, placeholder="Your initials", width=160, autocomplete="off"
     )
-    _component()(data={"name": COOKIE, "who": who()}, key="who_kept")
+    keep(COOKIE, who())
     return who()
+
+
+def keep(cookie: str, text: str) -> None:
+    """Keep a text in a cookie of this browser for a year; an empty one leaves what is kept."""
+    _component()(data={"name": cookie, "who": text}, key=f"{cookie}_kept")
