@@ -52,10 +52,13 @@ class Hand {
     if (event.button === 1 || this.space) return { kind: "pan" };
     if (this.marker.readOnly) return { kind: "press" };
     const chosen = this.list.find(this.list.selected);
-    if (chosen && !this.pending) {
+    if (chosen && tool === "select") {
       const near = handlesOf(chosen).map((point, index) => ({ index, far: apart(point, spot) })).sort((a, b) => a.far - b.far)[0];
-      if (near.far <= reach && tool === "select") return { kind: "handle", id: chosen.id, index: near.index, before: chosen };
-      if (tool === "select" && distance(spot, chosen) <= reach) return { kind: "carry", id: chosen.id, before: chosen };
+      // On a mark smaller than a finger's reach its middle carries it, and its points reshape it.
+      const [left, top, right, bottom] = boxOf(chosen.points);
+      const fromMiddle = apart(spot, [(left + right) / 2, (top + bottom) / 2]);
+      if (near.far <= Math.min(reach, fromMiddle + 1e-9)) return { kind: "handle", id: chosen.id, index: near.index, before: chosen };
+      if (distance(spot, chosen) <= reach) return { kind: "carry", id: chosen.id, before: chosen };
     }
     return { kind: tool === "select" ? "press" : DRAGGED.includes(tool) ? "stretch" : "set" };
   }
@@ -176,8 +179,8 @@ class Hand {
   }
 
   wheel(event) {
-    const within_ = this.marker.hasFocus();
-    if (!event.ctrlKey && !within_) return;
+    const focused = this.marker.hasFocus();
+    if (!event.ctrlKey && !focused) return;
     event.preventDefault();
     this.glass.zoom(Math.exp(-clampTo(event.deltaY, -300, 300) * 0.002), this.glass.at(event));
     this.marker.paint();

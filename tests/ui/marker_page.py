@@ -23,17 +23,24 @@ def stored() -> tuple[int, tuple[Mark, ...]]:
     return held["revision"], read_marks(held["marks"], *SIZE)
 
 
+def keep(value: object) -> None:
+    """Write whole or not at all: the test reads at any moment."""
+    written = STORED.with_suffix(".new")
+    written.write_text(json.dumps(value))
+    written.replace(STORED)
+
+
 def store(sent: Sent) -> None:
     sleep(float(st.query_params.get("slow", 0)))
     value = {"revision": sent.revision, "selected": sent.selected, "marks": [m.plain() for m in sent.marks]}
-    STORED.write_text(json.dumps(value))
+    keep(value)
     with LOG.open("a") as log:
         log.write(json.dumps(value) + "\n")
 
 
 def replace() -> None:
     revision, marks = stored()
-    STORED.write_text(json.dumps({"revision": revision, "marks": [m.plain() for m in marks[1:]]}))
+    keep({"revision": revision, "marks": [m.plain() for m in marks[1:]]})
 
 
 def region(number: int, shape: str, *points: tuple[float, float]) -> Region:

@@ -1,6 +1,5 @@
 """A server for the tests of the marker: a drawn photo by a route, and a page that stores what arrives."""
 
-import sys
 from io import BytesIO
 from pathlib import Path
 
