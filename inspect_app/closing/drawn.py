@@ -58,6 +58,10 @@ class DrawnScene:
         beyond = truth > against.value if against.worse == "above" else truth < against.value
         return Pair.known(beyond & ~self._real.never_read(quantity, kind)[:, None] if if_read else beyond)
 
+    def limited(self, quantity: str, kind: str) -> bool:
+        """Whether anybody limits the figure: of drawn pieces as of the real one."""
+        return self._real.limited(quantity, kind)
+
     def test(self, method: str, kind: str | None, zone: Zone) -> Pair:
         """Where the drawn truth holds that the test finds something."""
         return Pair.known(self._event(f"test {method}", kind))

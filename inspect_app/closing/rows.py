@@ -9,6 +9,7 @@ from inspect_app.model.evidence import Decision
 from inspect_app.model.places import Place, parse_place
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.conditions import Scene
+from inspect_app.rulebook.forms_conditions import FigureCondition
 from inspect_app.rulebook.forms_rules import RuleForm
 from inspect_app.rulebook.pair import Bools, Pair
 
@@ -51,7 +52,33 @@ def real_rows(scene: RealScene) -> tuple[list[Row], list[str]]:
         places = scene.places(kind) if kind else (WHOLE_PART,)
         row = Row(rule, kind, places, book.compiled[rule.id].evaluate(scene, kind))
         rows.append(_decided(row, scene.evidence.decisions, notes))
+        notes += _unlimited(scene, row)
     return rows, notes
+
+
+def _unlimited(scene: RealScene, row: Row) -> Iterator[str]:
+    """Figures that were read and that this rule would hold against a limit, if anybody gave one."""
+    for leaf, _ in scene.engine.book.compiled[row.rule.id].leaves():
+        form, kind = leaf.form, leaf.kind_asked(row.kind) or ""
+        if not isinstance(form, FigureCondition) or not form.if_limited or scene.limited(form.figure, kind):
+            continue
+        quantity = scene.engine.book.quantities[(form.figure, kind)]
+        told = quantity.calc is None and not scene.never_read(form.figure, kind).all()
+        if told and not _held_otherwise(scene, form.figure, kind):
+            title = f"{quantity.title[:1].upper()}{quantity.title[1:]}"
+            yield (
+                f"{title} was read ({scene.evidence.position.title}), and nobody limits it: "
+                "nothing rests on it. "
+                f"If the maker gives a limit, add {kind}.{form.figure} to the engine sheet."
+            )
+
+
+def _held_otherwise(scene: RealScene, quantity: str, kind: str) -> bool:
+    """Whether a figure computed from it has a limit."""
+    return any(
+        at == kind and form.calc is not None and quantity in form.calc.sources and scene.limited(name, kind)
+        for (name, at), form in scene.engine.book.quantities.items()
+    )
 
 
 def _decided(row: Row, decisions: Iterable[Decision], notes: list[str]) -> Row:

@@ -69,6 +69,10 @@ class RealScene:
             return False, False
         return past(self.figures.figure(quantity, place), limit)
 
+    def limited(self, quantity: str, kind: str) -> bool:
+        """Whether maker, shop or pack limits the figure for this build standard."""
+        return self.engine.limit(quantity, kind, self.standard) is not None
+
     def never_read(self, quantity: str, kind: str) -> Bools:
         """At which places nothing was ever read that the figure could rest on."""
         places = self.places(kind)

@@ -58,6 +58,10 @@ class Scene(Protocol):
         """
         ...
 
+    def limited(self, quantity: str, kind: str) -> bool:
+        """Whether anybody limits the figure at this kind of place."""
+        ...
+
     def test(self, method: str, kind: str | None, zone: tuple[str, ...]) -> Pair: ...
 
     def look(self, method: str, kind: str | None, zone: tuple[str, ...]) -> Pair: ...
@@ -108,7 +112,10 @@ class Leaf:
                 first = scene.finding(form.finding, kinds[0], zone_path(form.zone))
                 return reduce(Pair.__or__, found, first if len(kinds) == 1 else first.any_place())
             case FigureCondition():
-                return scene.beyond(form.figure, kind or "", threshold_of(form), form.if_read)
+                past = scene.beyond(form.figure, kind or "", threshold_of(form), form.if_read)
+                if form.if_limited and not scene.limited(form.figure, kind or ""):
+                    return Pair.known(np.zeros_like(past.may))
+                return past
             case TestCondition():
                 return scene.test(form.test, kind, zone_path(form.zone))
             case LookCondition():

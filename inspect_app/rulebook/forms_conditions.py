@@ -21,7 +21,8 @@ class FigureCondition(Frozen):
     """Met where a figure is past its limit, or past a size written here.
 
     With `if_read` it is not met while nothing was ever read of it: for a second way to measure one thing.
-    A reading that no longer counts asks for another.
+    A reading that no longer counts asks for another. With `if_limited` it is not met where nobody limits it:
+    for what only some makers limit.
     """
 
     figure: Identifier
@@ -30,11 +31,14 @@ class FigureCondition(Frozen):
     below: str | None = None
     place: Identifier | None = None
     if_read: bool = False
+    if_limited: bool = False
 
     @model_validator(mode="after")
     def _one(self) -> "FigureCondition":
         if sum(x is not None for x in (self.is_, self.above, self.below)) != 1:
             raise ValueError('a figure is either is = "past limit", above = "..." or below = "..."')
+        if self.if_limited and self.is_ is None:
+            raise ValueError('if_limited goes with is = "past limit": a size written here is a limit')
         return self
 
 

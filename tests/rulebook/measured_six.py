@@ -63,10 +63,18 @@ def asked(part: PartAnswer) -> set[tuple[str, str]]:
     return {(point.what, point.place) for point in part.open_points}
 
 
-def after(position: str, operation: str, place: str, items: Iterable[Evidence]) -> PartAnswer:
+def after(
+    position: str,
+    operation: str,
+    place: str,
+    items: Iterable[Evidence],
+    rows: Mapping[str, Any] | None = None,
+) -> PartAnswer:
     """The position once this work was done on its piece at a place, all evidence being from before."""
     piece = next((p for p in six.pieces() if p.position == position), Piece(id=position, position=position))
     done = OperationDone(operation=operation, places=(place,))
     worked = piece.model_copy(update={"operations": (done,)})
     others = tuple(p for p in six.pieces() if p.position != position)
-    return part_at(six.answer(list(items), pieces=(*others, worked)), position)
+    whole = six.sheet().model_dump()["quantities"] | dict(rows or {})
+    core = six.core(list(items), pieces=(*others, worked))
+    return part_at(judge(core, Engine(six.book(), six.sheet(quantities=whole))), position)

@@ -105,6 +105,9 @@ ONLY_THE_MAKER = {
     ("largest", "small_end"),
     ("thickness", "head_face"),
     ("thickness_left", "head_face"),
+    ("recession", "chamber"),
+    ("fillet_radius", "main_journal"),
+    ("fillet_radius", "rod_journal"),
 }
 """Sizes of one engine that no practice of the trade knows."""
 

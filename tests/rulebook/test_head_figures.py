@@ -246,8 +246,19 @@ def test_sunk_seats_get_inserts(depth: str, way: str) -> None:
         )
         for valve in ("intake", "exhaust")
     ]
-    part = judged(HEAD, [*EVERYTHING, *read_])
+    part = judged(HEAD, [*EVERYTHING, *read_], {"chamber.recession": {"wear_limit": "0.043 in"}})
     assert (way_of(part, "valves").way, part.standing) == (way, "settled")
+    unlimited = judged(HEAD, [*EVERYTHING, *read_])
+    assert (way_of(unlimited, "valves").way, unlimited.standing) == ("service", "settled")
+
+
+def test_a_thickness_that_nobody_limits_leaves_a_settled_head_settled_and_is_told() -> None:
+    part = judged(HEAD, [*EVERYTHING, *thick("3.4000")])
+    assert (part.verdict, part.standing) == ("reuse", "settled")
+    assert six.answer([*EVERYTHING, *thick("3.4000")]).core.notes == (
+        "Least thickness of the head was read (Cylinder head 1), and nobody limits it: nothing rests on it. "
+        "If the maker gives a limit, add head_face.thickness to the engine sheet.",
+    )
 
 
 # ---- cracks by zone ----

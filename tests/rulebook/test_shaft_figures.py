@@ -21,6 +21,7 @@ JOURNALS = pytest.mark.parametrize(
         ("rod_journal", "pins", "rod-journal-roundness-past-polish"),
     ],
 )
+FILLET = {"rod_journal.fillet_radius": {"minimum": "0.040 in", "wear_limit": "0.040 in"}}
 
 
 def shaft_of(items: Iterable[Evidence], rows: Mapping[str, Any] | None = None) -> PartAnswer:
@@ -53,22 +54,26 @@ def test_roundness_of_a_journal_below_at_and_above_its_limit(
 @pytest.mark.parametrize(
     ("radius", "verdict"), [("0.039", "replace"), ("0.040", "reuse"), ("0.041", "reuse")]
 )
-def test_a_fillet_below_at_and_above_its_least_radius(radius: str, verdict: str) -> None:
+def test_a_fillet_below_at_and_above_the_makers_least_radius(radius: str, verdict: str) -> None:
     both = [read("fillet_radius", "rod_journal 4", radius, station=s) for s in ("front", "rear")]
-    shaft = shaft_of([*EVERYTHING, *both])
+    shaft = shaft_of([*EVERYTHING, *both], FILLET)
     assert (shaft.verdict, shaft.standing) == (verdict, "settled")
 
 
-def test_the_makers_fillet_goes_before_common_practice() -> None:
-    both = [read("fillet_radius", "rod_journal 4", "0.079", station=s) for s in ("front", "rear")]
-    rows = {"rod_journal.fillet_radius": {"minimum": "0.080 in", "wear_limit": "0.080 in"}}
-    assert shaft_of([*EVERYTHING, *both]).verdict == "reuse"
-    assert shaft_of([*EVERYTHING, *both], rows).verdict == "replace"
+def test_a_small_fillet_closes_nothing_where_the_maker_gives_none_and_is_told() -> None:
+    """A rolled fillet is undercut, and far smaller than a cut one."""
+    both = [read("fillet_radius", "rod_journal 4", "0.020", station=s) for s in ("front", "rear")]
+    shaft = shaft_of([*EVERYTHING, *both])
+    assert (shaft.verdict, shaft.standing) == ("reuse", "settled")
+    assert six.answer([*EVERYTHING, *both]).core.notes == (
+        "Fillet radius was read (Crankshaft), and nobody limits it: nothing rests on it. "
+        "If the maker gives a limit, add rod_journal.fillet_radius to the engine sheet.",
+    )
 
 
 def test_one_fillet_of_a_journal_read_leaves_the_other_open() -> None:
     one = read("fillet_radius", "rod_journal 4", "0.060", station="front")
-    shaft = shaft_of([*EVERYTHING, one])
+    shaft = shaft_of([*EVERYTHING, one], FILLET)
     assert (shaft.verdict, shaft.standing) == ("reuse", "provisional")
 
 

@@ -63,9 +63,10 @@ def test_a_head_found_too_thin_is_not_saved_by_another_cut() -> None:
         six.reading(f"thick {end}", "cylinder_head 1", "thickness", "head_face", "3.4900", station=end)
         for end in ("front", "rear")
     ]
-    part = after("cylinder_head 1", "mill head", "head_face", [*EVERYTHING, *thin])
+    limit = {"head_face.thickness": {"wear_limit": "3.500 in"}}
+    part = after("cylinder_head 1", "mill head", "head_face", [*EVERYTHING, *thin], limit)
     assert part.standing == "provisional"
-    assert ("a limit for least thickness of the head on the engine sheet", "gasket face") in asked(part)
+    assert ("least thickness of the head", "gasket face") in asked(part)
 
 
 def test_a_fillet_that_was_too_sharp_is_read_again_after_grinding() -> None:
@@ -73,7 +74,8 @@ def test_a_fillet_that_was_too_sharp_is_read_again_after_grinding() -> None:
         six.reading(f"fillet {end}", "crankshaft", "fillet_radius", "rod_journal 1", "0.020", station=end)
         for end in ("front", "rear")
     ]
-    part = after("crankshaft", "grind", "rod_journal 1", [*EVERYTHING, *sharp])
+    limit = {"rod_journal.fillet_radius": {"wear_limit": "0.040 in"}}
+    part = after("crankshaft", "grind", "rod_journal 1", [*EVERYTHING, *sharp], limit)
     assert {("fillet radius", "rod journal 1")} <= asked(part)
 
 
