@@ -15,6 +15,7 @@ from .cores import (
 )
 from .drafts import Draft, Mark, confirm_draft, discard_draft, drafts_of, save_draft
 from .evidence import add_evidence
+from .families import Family, families
 from .file import ShopFile, create_shop_file, open_shop_file
 from .judgements import drop_judgements, judge_core
 from .pairing import PairedPhone, add_paired, find_paired, note_seen, paired_phones, revoke_paired
@@ -29,17 +30,19 @@ from .photos import (
     previews_about,
     sha256_of,
 )
-from .rack import RackRow, rack
+from .rack import Counted, RackRow, rack, row_judged
 from .records import Record
 from .words import Busy, Damaged, DiskFull, DiskTrouble, NewerShopFile, NotAShopFile, ReadOnly
 from .zips import Limits
 
 __all__ = [
     "Busy",
+    "Counted",
     "Damaged",
     "DiskFull",
     "DiskTrouble",
     "Draft",
+    "Family",
     "HeldCore",
     "Imported",
     "Limits",
@@ -67,6 +70,7 @@ __all__ = [
     "drop_judgements",
     "export_core",
     "export_core_zip",
+    "families",
     "find_paired",
     "import_bundle",
     "judge_core",
@@ -84,6 +88,7 @@ __all__ = [
     "restore",
     "revise_core",
     "revoke_paired",
+    "row_judged",
     "save_draft",
     "sha256_of",
     "standing_of",

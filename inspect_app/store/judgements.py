@@ -5,6 +5,7 @@ Everything here can be dropped at any time and is made again when asked for.
 
 import hashlib
 import json
+from collections import Counter
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -118,13 +119,30 @@ def _row(core_id: str, by: JudgedBy, made: _Made) -> dict[str, Any]:
     if made.answer is None:
         told = [[problem.where, problem.what, problem.advice] for problem in made.problems]
         return key | {"not_judged": 0, "problems": json.dumps(told, ensure_ascii=False)}
-    core = made.answer.core
-    return key | {
+    return key | shown_of(made.answer) | {"answer": made.answer.model_dump_json()}
+
+
+def shown_of(answer: Answer) -> dict[str, Any]:
+    """What the rack shows of an answer, by the columns of the table of judgements."""
+    core = answer.core
+    counted = Counter((part.verdict, part.standing) for part in answer.parts)
+    left = next((c.value for c in answer.choices if c.choice == core.verdict), None)
+    money = {f"money_{end}": getattr(left, end) for end in ("low", "likely", "high", "mean")} if left else {}
+    return money | {
         "verdict": core.verdict,
         "standing": core.standing,
         "waits_for": core.waits_for,
+        "waits_by": _waits_by(answer),
         "cost_likely": core.cost.likely,
-        "currency": made.answer.currency,
+        "currency": answer.currency,
         "not_judged": len(core.not_judged),
-        "answer": made.answer.model_dump_json(),
+        "sheet_title": answer.sheet.title if answer.sheet else None,
+        "parts": json.dumps([[verdict, standing, n] for (verdict, standing), n in counted.items()]),
     }
+
+
+def _waits_by(answer: Answer) -> str | None:
+    """The kind of entry that brings what the core waits for; None where no open point says it."""
+    waits_for = answer.core.waits_for or ""
+    points = (point for part in answer.parts for point in part.open_points)
+    return next((p.enter.by for p in points if p.enter is not None and p.what in waits_for), None)

@@ -118,11 +118,19 @@ judgement = Table(
     Column("verdict", Text),
     Column("standing", Text),
     Column("waits_for", Text),
+    Column("waits_by", Text),
     Column("cost_likely", Float),
     Column("currency", Text),
     Column("not_judged", Integer, nullable=False),
-    Column("answer", Text),
+    Column("sheet_title", Text),
+    Column("parts", Text),
+    Column("money_low", Float),
+    Column("money_likely", Float),
+    Column("money_high", Float),
+    Column("money_mean", Float),
     Column("problems", Text),
+    # The answer is long, and SQLite passes through what stands before a column to read it.
+    Column("answer", Text),
 )
 
 paired = Table(

@@ -176,7 +176,7 @@ def test_a_file_of_a_newer_program_is_told_and_left_alone(shop: ShopFile) -> Non
     with pytest.raises(NewerShopFile) as caught:
         open_shop_file(shop.path)
     assert str(caught.value) == (
-        f"{shop.path}: a newer program has written it (version 0999; this program knows 0004). "
+        f"{shop.path}: a newer program has written it (version 0999; this program knows 0005). "
         "Update this program. The file was not touched."
     )
     assert shop.path.read_bytes() == before

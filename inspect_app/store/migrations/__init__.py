@@ -5,7 +5,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection
 
-REVISIONS = ("0001", "0002", "0003", "0004")
+REVISIONS = ("0001", "0002", "0003", "0004", "0005")
 """Every version that this program knows, the present one last."""
 
 APPLICATION_ID = 0x63_6F_72_65

@@ -6,7 +6,7 @@ from alembic import op
 from inspect_app.store.guards import guard
 
 revision = "rebuilt"
-down_revision = "0004"
+down_revision = "0005"
 
 
 def upgrade() -> None:

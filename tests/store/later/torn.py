@@ -3,7 +3,7 @@
 from alembic import op
 
 revision = "torn"
-down_revision = "0004"
+down_revision = "0005"
 
 
 def upgrade() -> None:
