@@ -25,6 +25,7 @@ from inspect_app.model.problems import Problem
 from .check_pieces import piece_problems
 from .check_places import place_problems
 from .check_readings import reading_problems
+from .check_regions import region_problems
 from .check_sheet import use_one_of
 from .engine import Engine, Position
 
@@ -51,7 +52,7 @@ def core_problems(
     for item in core.evidence:
         if isinstance(item, OnPiece):
             problems += _item_problems(engine, pieces, tests, item, spot)
-    return problems
+    return [*problems, *region_problems(core.evidence, spot)]
 
 
 def _id_problems(items: Iterable[Evidence], spot: Spot) -> Iterator[Problem]:

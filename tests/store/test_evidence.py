@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from inspect_app.model.evidence import Evidence, Region
+from inspect_app.model.evidence import Evidence, Withdrawal
 from inspect_app.model.pieces import OperationDone, Piece
 from inspect_app.model.problems import Problems
 from inspect_app.store import (
@@ -124,11 +124,8 @@ def test_one_who_corrects_what_another_withdrew_is_a_conflict_too(shop: ShopFile
 def test_text_of_any_kind_comes_back_as_it_was(shop: ShopFile, text: str) -> None:
     items = (
         worn("r" + text, note=text, who=text),
-        Region(
-            id="x", piece="housing", who=text, when="2026-03-02", stage="bench", photo=text,
-            shape="point", points=((1.5, 2.25),), note=text,
-        ),
-    )  # fmt: skip
+        Withdrawal(id="x", who=text, when="2026-03-02", stage="bench", of="r" + text, reason=text, note=text),
+    )
     begin(shop, *items)
     assert load_core(shop, "pump-1").core.evidence == items
 
