@@ -109,6 +109,16 @@ def test_confirming_writes_the_evidence_and_ends_the_draft(shop: ShopFile) -> No
     assert load_core(shop, "pump-1").core.evidence == (photo("p1"), *items)
 
 
+def test_marks_that_are_left_stay_as_the_draft_and_take_the_next_edit(shop: ShopFile) -> None:
+    begin(shop, photo("p1"))
+    save_draft(shop, "pump-1", "p1", "phone", 7, [LINE, POINT])
+    items = [finding("crack", "pocket driver", id="f1")]
+    confirm_draft(shop, pump_book(), "pump-1", "p1", "phone", items, [POINT])
+    assert marks(shop, "phone") == [POINT]
+    assert not save_draft(shop, "pump-1", "p1", "phone", 8, [])
+    assert save_draft(shop, "pump-1", "p1", "phone", 9, [LINE])
+
+
 def test_a_draft_whose_evidence_is_refused_is_kept(shop: ShopFile) -> None:
     begin(shop, photo("p1"))
     save_draft(shop, "pump-1", "p1", "phone", 1, [LINE])
