@@ -62,6 +62,10 @@ class DrawnScene:
         """Whether anybody limits the figure: of drawn pieces as of the real one."""
         return self._real.limited(quantity, kind)
 
+    def made_of(self, materials: tuple[str, ...], kind: str | None) -> Pair:
+        """Of drawn pieces as of the real one; a material that nobody told is none of these."""
+        return Pair.known(self._real.made_of(materials, kind).must[:, None])
+
     def test(self, method: str, kind: str | None, zone: Zone) -> Pair:
         """Where the drawn truth holds that the test finds something."""
         return Pair.known(self._event(f"test {method}", kind))

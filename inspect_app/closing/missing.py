@@ -11,6 +11,7 @@ from inspect_app.rulebook.forms_conditions import (
     FigureCondition,
     FindingCondition,
     LookCondition,
+    MadeOfCondition,
     ReportCondition,
     SignCondition,
     TestCondition,
@@ -67,6 +68,9 @@ def _of_leaf(scene: RealScene, leaf: Leaf, kind: str | None, place: Place) -> It
         case ReportCondition():
             ask = scene.engine.book.reports[form.report].ask
             yield Missing(ask, Place(""), "it is taken back", "report", form.report)
+        case MadeOfCondition():
+            answer = f"none of {', '.join(form.made_of)}"
+            yield Missing("material on the engine sheet", Place(""), answer, "sheet")
         case SignCondition():
             question = scene.engine.book.signs[form.sign].question
             yield Missing(question, Place(""), f"not {form.answer}", "sign", form.sign)

@@ -125,6 +125,14 @@ class RealScene:
         told = [given for given in answers if given not in UNANSWERED]
         return _pair([(answer in told, answer in told or not told)])
 
+    def made_of(self, materials: tuple[str, ...], kind: str | None) -> Pair:
+        """Whether the piece is of one of these materials or of this kind; it may be while none is told."""
+        piece, told = self.evidence.piece, self.evidence.material
+        met = told in materials
+        if kind is not None:
+            met = met or kind == (piece.kind or self.engine.fitted_kind(self.part))
+        return _pair([(met, met or told is None)])
+
 
 def past(figure: Figure, against: Threshold | None) -> tuple[bool, bool]:
     """Whether a figure must and may lie past a threshold; without one, nobody can tell."""

@@ -152,6 +152,9 @@ def _limit_problems(book: Rulebook) -> Iterator[Problem]:
             known = [f"{other}.{name}" for name, other in book.quantities]
             yield Problem(here, *unknown("quantity", f"{kind}.{quantity}", known))
             continue
+        for name in form.of:
+            if name not in book.materials:
+                yield Problem(here, *unknown("material", name, book.materials))
         side, wanted = ("max", "above") if form.max is not None else ("min", "below")
         if target.worse != wanted:
             what = f'"{side}" does not fit: {quantity} of {kind} is worse {target.worse}.'

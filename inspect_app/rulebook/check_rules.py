@@ -13,6 +13,7 @@ from .forms_conditions import (
     FigureCondition,
     FindingCondition,
     LookCondition,
+    MadeOfCondition,
     ReportCondition,
     SignCondition,
     TestCondition,
@@ -82,6 +83,9 @@ def _leaf_problems(book: Rulebook, rule: RuleForm, leaf: Leaf, here: str) -> Ite
             yield from _known("method", form.look, list(book.methods), here)
         case ReportCondition():
             yield from _known("report", form.report, list(book.reports), here)
+        case MadeOfCondition():
+            for name in form.made_of:
+                yield from _known("material", name, list(book.materials), here)
         case SignCondition():
             yield from _known("sign", form.sign, list(book.signs), here)
     yield from _zone_problems(book, rule, getattr(form, "zone", ""), kinds or own, here)

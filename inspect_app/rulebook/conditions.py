@@ -22,6 +22,7 @@ from .forms_conditions import (
     FigureCondition,
     FindingCondition,
     LookCondition,
+    MadeOfCondition,
     NotCondition,
     ReportCondition,
     SignCondition,
@@ -70,6 +71,10 @@ class Scene(Protocol):
 
     def sign(self, sign: str, answer: str) -> Pair: ...
 
+    def made_of(self, materials: tuple[str, ...], kind: str | None) -> Pair:
+        """Whether the piece is of one of these materials or of this kind; it may be while none is told."""
+        ...
+
     def kinds(self) -> tuple[str, ...]:
         """Every kind of place of the part."""
         ...
@@ -89,7 +94,15 @@ class Node(Protocol):
 class Leaf:
     """One question to the scene. `form` is the TOML form it was compiled from."""
 
-    form: FindingCondition | FigureCondition | SignCondition | TestCondition | LookCondition | ReportCondition
+    form: (
+        FindingCondition
+        | FigureCondition
+        | SignCondition
+        | TestCondition
+        | LookCondition
+        | ReportCondition
+        | MadeOfCondition
+    )
 
     def leaves(self, turned: bool = False) -> Iterator[tuple["Leaf", bool]]:
         yield self, turned
@@ -124,6 +137,8 @@ class Leaf:
                 return scene.report(form.report)
             case SignCondition():
                 return scene.sign(form.sign, form.answer)
+            case MadeOfCondition():
+                return scene.made_of(form.made_of, form.or_kind)
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from inspect_app.model.units import clean, size
 from .book import Rulebook
 from .check_sheet import sheet_problems
 from .conditions import Threshold
-from .forms_quantities import CalcForm, QuantityForm, Worse
+from .forms_quantities import CalcForm, LimitForm, QuantityForm, Worse
 
 
 @dataclass(frozen=True)
@@ -156,7 +156,7 @@ class Engine:
     def _bind(self, quantity: str, kind: str, standard: BuildStandard) -> BoundLimit | None:
         form, rule = self.book.quantities[(quantity, kind)], self.book.limits.get((quantity, kind))
         decision = rule.decision if rule else "simple"
-        text = rule.value(standard) if rule else None
+        text = rule.value(standard) if rule and self._speaks_of(rule, kind) else None
         fallback = size(text, form.dimension) if text else None
         maker, whole = self._maker_limit(quantity, kind, form, standard)
         itself = rule is not None and rule.itself_past
@@ -168,6 +168,13 @@ class Engine:
         origin: LimitFrom = "shop" if self.book.from_shop("limit", f"{kind}.{quantity}") else "pack"
         threshold = Threshold(fallback, form.worse, decision == "guarded", itself)
         return BoundLimit(fallback, threshold, decision, origin)
+
+    def _speaks_of(self, rule: LimitForm, kind: str) -> bool:
+        """Whether a limit counts for the material of the part that has this kind of place."""
+        if not rule.of:
+            return True
+        owners = (part for part in self.book.parts if self.book.place_form(part, kind))
+        return any(self.material(part) in rule.of for part in owners)
 
     def _maker_limit(
         self, quantity: str, kind: str, form: QuantityForm, standard: BuildStandard

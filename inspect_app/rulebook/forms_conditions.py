@@ -72,6 +72,13 @@ class ReportCondition(Frozen):
     report: Identifier
 
 
+class MadeOfCondition(Frozen):
+    """Met by a piece of one of these materials or of kind `or_kind`; open while nobody told its material."""
+
+    made_of: tuple[Identifier, ...] = Field(min_length=1)
+    or_kind: str | None = None
+
+
 class AllCondition(Frozen):
     all: tuple["Condition", ...] = Field(min_length=1)
 
@@ -84,7 +91,7 @@ class NotCondition(Frozen):
     not_: "Condition" = Field(alias="not")
 
 
-HEADS = ("finding", "figure", "sign", "test", "look", "report", "all", "any", "not")
+HEADS = ("finding", "figure", "sign", "test", "look", "report", "made_of", "all", "any", "not")
 
 
 def _head(value: Any) -> str | None:
@@ -100,6 +107,7 @@ Condition = Annotated[
     | Annotated[TestCondition, Tag("test")]
     | Annotated[LookCondition, Tag("look")]
     | Annotated[ReportCondition, Tag("report")]
+    | Annotated[MadeOfCondition, Tag("made_of")]
     | Annotated[AllCondition, Tag("all")]
     | Annotated[AnyCondition, Tag("any")]
     | Annotated[NotCondition, Tag("not")],

@@ -149,7 +149,7 @@ class LimitForm(Frozen):
     """A limit of the pack or shop, by build standard if it differs; it closes nothing itself.
 
     `itself_past`: what is equal to it is past it, as with a leaf that must not pass. Like `decision` it
-    holds for the maker's limit as well.
+    holds for the maker's limit as well. `of`: it counts only for parts of these materials (empty: all).
     """
 
     quantity: Identifier
@@ -158,6 +158,7 @@ class LimitForm(Frozen):
     min: str | dict[BuildStandard, str] | None = None
     decision: Literal["simple", "guarded"] = "simple"
     itself_past: bool = False
+    of: tuple[Identifier, ...] = ()
     basis: str = Field(min_length=1)
 
     @model_validator(mode="after")
