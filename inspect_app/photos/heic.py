@@ -39,7 +39,7 @@ def decoded(data: bytes) -> cv.Picture:
     file = _opened(data)
     try:
         found = np.asarray(file, np.uint8)
-    except (ValueError, OSError, RuntimeError, EOFError, SyntaxError, MemoryError):
+    except Exception:
         raise unreadable() from None
     if found.ndim == 2:
         found = np.repeat(found[:, :, np.newaxis], 3, axis=2)
@@ -51,13 +51,11 @@ def decoded(data: bytes) -> cv.Picture:
 def without_location(data: bytes, exif: bytes) -> bytes:
     """A copy of the same length in which all that was told is written over, with `exif` in its place.
 
-    Where things lie in the file stays as it is, so the coded picture does too. Raises Refused where a
-    block of it is not found in one piece, or is too short for `exif`.
+    Where things lie in the file stays as it is, so the coded picture does too; that is checked by decoding
+    both. Raises Refused where a block of it is not found in one piece, or is too short for `exif`.
     """
-    info = _opened(data).info
+    told = _told(data)
     copy = bytearray(data)
-    told = [info.get("exif") or b"", info.get("xmp") or b""]
-    told += [block["data"] for block in info.get("metadata") or []]
     for block in filter(None, told):
         at = data.find(block)
         if at < 0:
@@ -65,7 +63,24 @@ def without_location(data: bytes, exif: bytes) -> bytes:
         copy[at : at + len(block)] = bytes(len(block))
     if exif and told[0]:
         _put(copy, data.find(told[0]), told[0], exif)
-    return bytes(copy)
+    done = bytes(copy)
+    if done != data and (set(told) & set(_told(done)) - {b"", exif} or not _same_picture(done, data)):
+        raise _scattered()
+    return done
+
+
+def _told(data: bytes) -> list[bytes]:
+    """The EXIF block first, b"" if there is none, then every other block of metadata."""
+    info = _opened(data).info
+    others = [block["data"] for block in info.get("metadata") or []]
+    return [info.get("exif") or b"", info.get("xmp") or b"", *others]
+
+
+def _same_picture(one: bytes, other: bytes) -> bool:
+    try:
+        return np.array_equal(decoded(one), decoded(other))
+    except Refused:
+        return False
 
 
 def _put(copy: bytearray, at: int, old: bytes, exif: bytes) -> None:
@@ -109,6 +124,9 @@ def _opened(data: bytes) -> Any:
     from pillow_heif import open_heif
 
     try:
-        return open_heif(io.BytesIO(data), convert_hdr_to_8bit=True)
-    except (ValueError, OSError, RuntimeError, EOFError, SyntaxError, MemoryError):
+        file = open_heif(io.BytesIO(data), convert_hdr_to_8bit=True)
+    except Exception:
         raise unreadable() from None
+    if not len(file):
+        raise unreadable()
+    return file

@@ -56,6 +56,7 @@ def take_in(data: bytes, name: str) -> TakenIn:
     found = read_exif(header.exif, header.xmp)
     orientation = 1 if header.turned else found.orientation
     large = cv.turned(cv.smaller(picture, LARGE), orientation)
+    middle = cv.smaller(large, hints.LOOKED_AT)
     size = header.width, header.height
     width, height = size if orientation < 5 else reversed(size)
     return TakenIn(
@@ -67,10 +68,10 @@ def take_in(data: bytes, name: str) -> TakenIn:
         orientation,
         found.captured.isoformat(timespec="minutes") if found.captured else "",
         found.located,
-        hints.look_at(large).hints,
+        hints.look_at(middle).hints,
         () if header.turned else _notes(found),
         cv.as_jpeg(large, QUALITY),
-        cv.as_jpeg(cv.smaller(large, SMALL), QUALITY),
+        cv.as_jpeg(cv.smaller(middle, SMALL), QUALITY),
     )
 
 

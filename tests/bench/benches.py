@@ -25,7 +25,7 @@ from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 from tests.judge import six
 
-from . import measured_vee
+from . import measured_vee, photo_intake
 
 HOME = Path(__file__).parents[2]
 Timing = Callable[[], float]
@@ -216,8 +216,26 @@ def growing(cylinders: int, measured_too: bool, at_most: float) -> Bench:
     )
 
 
+def taking_in(height: int = 3000, width: int = 4000) -> Bench:
+    data = photo_intake.photo(height, width)
+    return Bench(
+        f"take in a photo of {width} × {height} px",
+        timed(photo_intake.intake(data)),
+        "decode it and make one thumbnail",
+        timed(photo_intake.decode_and_thumbnail(data)),
+        at_most=1.5,
+    )
+
+
+def larger_photo() -> Bench:
+    """Four times the pixels beside the usual photo."""
+    few, many = (photo_intake.intake(photo_intake.photo(*size)) for size in ((3000, 4000), (6000, 8000)))
+    return Bench("take in a photo of 48 megapixels", timed(many), "of 12", timed(few), at_most=6)
+
+
 def benches() -> list[Bench]:
     growth = [growing(number, *how) for how in ((True, 3.5), (False, 5.0)) for number in (3, 6)]
     plans = [planning(), more_places(8), more_places(12)]
     figures = [measuring(), *(more_readings(number) for number in (150, 300, 600))]
-    return [judging(), loading(), *plans, *figures, importing(), *growth]
+    photos = [taking_in(), taking_in(2990, 3990), larger_photo()]
+    return [judging(), loading(), *plans, *figures, importing(), *growth, *photos]

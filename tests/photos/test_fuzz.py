@@ -66,7 +66,10 @@ def check(number: int, how: list[tuple[str, float, int, bool]]) -> None:
         assert isinstance(taken, TakenIn)
         assert min(taken.width, taken.height) >= 16
         again = take_in(without_location(data, "a"), "a")
-        assert again.large == taken.large
+        if taken.media_type in ("image/png", "image/heic"):
+            assert again.large == taken.large, (
+                "where the coded part is damaged the others decode as they like"
+            )
         assert not again.located
 
 
