@@ -15,7 +15,7 @@ from inspect_app.rulebook.pair import Bools
 
 from .choices import EMPTY, OWN, Choices, Concern, Group
 from .elimination import CLOSED, Factor, Table
-from .metal import metal_taken
+from .metal import metal_gone, metal_taken
 
 
 @dataclass(frozen=True)
@@ -169,8 +169,11 @@ def _sums(engine: Engine, choices: Choices, form: CouplingForm, standard: BuildS
     for head, target in product(heads, targets):
         if head is target:
             continue
+        scenes = [choices.states[concern.position].scene for concern in (head, target)]
+        gone = max(metal_gone(scene, quantity, kind) for scene in scenes)
         amounts = np.add.outer(_amounts(choices, head), _amounts(choices, target))
-        yield Link(form, head.variable, target.variable, np.vectorize(clean)(amounts - limit.value) > 0)
+        over = np.vectorize(clean)(amounts + gone - limit.value) > 0
+        yield Link(form, head.variable, target.variable, over & (amounts > 0))
 
 
 def _amounts(choices: Choices, concern: Concern) -> Table:

@@ -83,7 +83,10 @@ class CoupledForm(Frozen):
 
 
 class SumForm(Frozen):
-    """Metal removed by the ways of two concerns together, against a limit (kind.quantity)."""
+    """Metal removed by the ways of two concerns together, and before them, against a limit (kind.quantity).
+
+    What was read or stamped of the same quantity is what is gone already.
+    """
 
     of: tuple[str, str]
     at_most: str

@@ -7,6 +7,7 @@ import pytest
 from inspect_app.judge import fit_check, judge
 from inspect_app.model.answer import Answer
 from inspect_app.model.evidence import Evidence
+from inspect_app.model.pieces import Mark, Piece
 from tests.judge import six
 from tests.reference.support import part_at, way_of
 from tests.support import changed_pack, problems_of
@@ -54,6 +55,45 @@ def test_the_stack_sits_lower_by_the_cut_that_is_needed_never_less_than_the_usua
 ) -> None:
     effects = {effect.effect: effect for effect in fit_check(six.core(warped(deck)), six.engine()).effects}
     assert effects["stack-height"].after == pytest.approx(-(lower + 0.008))
+
+
+def milled_before(removed: str | None, *, by: str) -> Answer:
+    """The block loses 0.006 in now and the head 0.008 in; so much was taken off before."""
+    items, pieces = warped("0.005"), six.pieces()
+    if removed and by == "reading":
+        items = [*items, six.reading("gone", "block", "stack_removed", "deck 1", removed)]
+    block = next((p for p in pieces if p.position == "block"), Piece(id="block", position="block"))
+    if removed and by == "mark":
+        mark = Mark(text=f"-{removed}", quantity="stack_removed", place="deck 1", size=f"{removed} in")
+        block = block.model_copy(update={"marks": (*block.marks, mark)})
+    others = tuple(p for p in pieces if p.position != "block")
+    return judge(six.core(items, pieces=(*others, block)), six.engine())
+
+
+@pytest.mark.parametrize("by", ["reading", "mark"])
+@pytest.mark.parametrize(
+    ("removed", "block", "head"),
+    [
+        (None, "recondition", "recondition"),
+        ("0.016", "recondition", "recondition"),
+        ("0.017", "recondition", "replace"),
+        ("0.024", "recondition", "replace"),
+        ("0.025", "replace", "replace"),
+    ],
+    ids=["unknown", "both at the limit", "one too many", "block alone at it", "past it"],
+)
+def test_metal_that_was_milled_off_before_counts(removed: str | None, block: str, head: str, by: str) -> None:
+    """Of 0.030 in that may come off in all."""
+    answer = milled_before(removed, by=by)
+    assert part_at(answer, "block").verdict == block
+    assert (part_at(answer, HEAD).verdict == "recondition") == (head == "recondition" or block == "replace")
+
+
+def test_what_was_milled_off_before_closes_nothing_where_nothing_is_milled() -> None:
+    gone = six.reading("gone", "block", "stack_removed", "deck 1", "0.040")
+    answer = judge(six.core([*six.looks_and_tests(), *six.readings(), gone]), six.engine())
+    assert way_of(part_at(answer, "block"), "deck").way == "as_is"
+    assert part_at(answer, "block").standing == "settled"
 
 
 def test_the_figure_that_deepens_a_cut_is_one_of_its_part(tmp_path: Path) -> None:
