@@ -1,7 +1,6 @@
 """The Bench: one group of readings after the other, typed as text, with what they come to beside them."""
 
 from pathlib import Path
-from typing import Any
 
 import streamlit as st
 
@@ -15,14 +14,13 @@ from inspect_app.ui import (
     shelf,
     who,
 )
-from inspect_app.ui.bench_entry import Outbox, Told, read_outbox, take
+from inspect_app.ui.bench_entry import Heard, Outbox, Told, read_outbox, take
 from inspect_app.ui.bench_groups import Box, Group, groups, standings
 from inspect_app.ui.choice import chosen_core
 from inspect_app.ui.markup import tag
 from inspect_app.ui.shelf import Slot
 
-_TOLD, _TAKEN, _AT = "bench_told", "bench_taken", "bench_at"
-MOST_TOLD = 2000
+_HEARD = "bench_heard"
 _STYLE = Path(__file__).with_name("bench.css").read_text(encoding="utf-8")
 
 
@@ -46,13 +44,13 @@ def _readings(core_id: str) -> None:
     left, right = st.columns([3, 2], gap="large")
     with left:
         with st.container(horizontal=True, key="bench_head"):
-            group = bench_asked.group(standings(slot))
+            found = standings(slot)
+            group = bench_asked.group(found)
             who.box()
+        bench_asked.overview(slot.id, found, group)
         setup = bench_asked.setup(slot, group)
         order = bench_asked.order(group)
-        told: dict[str, Told] = st.session_state.get(_TOLD, {})
-        taken: int = st.session_state.get(_TAKEN, 0)
-        bench_grid.show(bench_view.grid(slot, group, setup, order, told, taken), _on_outbox)
+        bench_grid.show(bench_view.grid(slot, group, setup, order, _heard(), who.who()), _on_outbox)
     with right, st.container(key="bench_panel"):
         _panel(slot, group)
 
@@ -65,18 +63,19 @@ def _panel(slot: Slot, group: Group) -> None:
 
 
 def _in_hand(group: Group) -> Box:
-    at = st.session_state.get(_AT, "")
+    at = _heard().at
     return next((box for box in group.boxes if box.key == at), group.boxes[0])
 
 
+def _heard() -> Heard:
+    heard: Heard = st.session_state.get(_HEARD, Heard())
+    return heard
+
+
 def _on_outbox() -> None:
-    sent: Any = bench_grid.sent()
-    outbox = read_outbox(sent)
+    outbox = read_outbox(bench_grid.sent())
     if outbox is not None:
-        st.session_state[_TAKEN] = outbox.seq
-        st.session_state[_AT] = outbox.at
-        kept = st.session_state.get(_TOLD, {}) | answer(outbox, who.who())
-        st.session_state[_TOLD] = dict(list(kept.items())[-MOST_TOLD:])
+        st.session_state[_HEARD] = Heard(outbox.seq, outbox.at, answer(outbox, who.who()))
 
 
 def answer(outbox: Outbox, by: str) -> dict[str, Told]:

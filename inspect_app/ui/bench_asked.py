@@ -1,5 +1,7 @@
 """What is asked once for a group: which group, the gauge and its setting, conditions, state, order."""
 
+from urllib.parse import quote, urlencode
+
 import streamlit as st
 
 from inspect_app.ui import bench_layout, bench_setup, blocks, words
@@ -10,6 +12,7 @@ from inspect_app.ui.markup import lines, tag
 from inspect_app.ui.shelf import Slot
 
 NO_GAUGE = "No gauge named"
+LONGEST_TYPED = 120
 
 
 def group(found: list[Standing]) -> Group:
@@ -19,15 +22,41 @@ def group(found: list[Standing]) -> Group:
     if asked not in by_key:
         part = st.query_params.get("part", "").partition(" ")[0]
         asked = next((key for key, one in by_key.items() if one.group.part == part), found[0].group.key)
+    # A name that changed with every reading would no longer be found among the options.
     chosen = st.selectbox(
         "What is read",
         list(by_key),
         index=list(by_key).index(asked),
-        format_func=lambda key: by_key[key].told,
+        format_func=lambda key: by_key[key].group.title,
         key="bench_group",
         on_change=_follow,
     )
     return by_key[chosen].group
+
+
+def overview(core_id: str, found: list[Standing], group: Group) -> None:
+    """Say how much of the group is read, and behind a line the same of every group, with a link to it."""
+    here = next(one for one in found if one.group == group)
+    waits = sum(bool(one.waits) for one in found)
+    items = (
+        tag(
+            "li", tag("a", one.group.title, href=link(core_id, one.group.key)), f", {one.told}, {_waits(one)}"
+        )
+        for one in found
+    )
+    title = f"All {len(found)} groups of readings" + (f", {waits} waited for" if waits else "")
+    listed = tag("details", tag("summary", title), tag("ul", *items), cls="ia-more")
+    told = tag("p", tag("strong", here.told), f", {_waits(here)}")
+    blocks.show(tag("div", told, listed, cls="ia-page"))
+
+
+def _waits(one: Standing) -> str:
+    return "the answer waits for it" if one.waits else "nothing waits for it"
+
+
+def link(core_id: str, key: str) -> str:
+    """The address of the Bench with this group."""
+    return f"/bench?{urlencode({'core': core_id, 'group': key}, quote_via=quote)}"
 
 
 def _follow() -> None:
@@ -69,6 +98,7 @@ def _asked(slot: Slot, group: Group, usual: Setup, key: str) -> Setup:
             _bare(usual.setting, unit),
             key=f"{key}|setting|{unit}",
             width=140,
+            max_chars=LONGEST_TYPED,
             autocomplete="off",
         )
         state = _state(slot, group, usual, key)
@@ -89,7 +119,7 @@ def _asked(slot: Slot, group: Group, usual: Setup, key: str) -> Setup:
 
 def _short(text: str) -> str:
     """A text that fits into a setup, so that one that is too long is refused in words and not by its form."""
-    return text.strip()[: bench_setup.LONGEST - 20]
+    return text.strip()[:LONGEST_TYPED]
 
 
 def _state(slot: Slot, group: Group, usual: Setup, key: str) -> str:
@@ -155,11 +185,19 @@ def _more(usual: Setup, key: str) -> tuple[bool, str, tuple[str, str]]:
     again = st.checkbox("Read again: second readings beside those that stand", key=f"{key}|again")
     name = f"{usual.session}, again" if again else usual.session
     with st.container(horizontal=True):
-        session = st.text_input("Session", name, key=f"{key}|session|{again}", width=240)
-        part = st.text_input(
-            "Part, if not 20 C", key=f"{key}|part warm", placeholder="31 C or 88 F", width=160
+        session = st.text_input(
+            "Session", name, key=f"{key}|session|{again}", width=240, max_chars=LONGEST_TYPED
         )
-        gauge = st.text_input("Gauge, if not as the part", key=f"{key}|gauge warm", width=180)
+        part = st.text_input(
+            "Part, if not 20 C",
+            key=f"{key}|part warm",
+            placeholder="31 C or 88 F",
+            width=160,
+            max_chars=LONGEST_TYPED,
+        )
+        gauge = st.text_input(
+            "Gauge, if not as the part", key=f"{key}|gauge warm", width=180, max_chars=LONGEST_TYPED
+        )
     return again, session, (part, gauge)
 
 

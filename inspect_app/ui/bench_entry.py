@@ -1,7 +1,8 @@
 """From what was typed at the bench to evidence: each edit is saved once, however often it is sent."""
 
+import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from pydantic import Field, ValidationError
@@ -13,7 +14,7 @@ from inspect_app.rulebook.check_core import core_problems
 from inspect_app.ui import entry, shelf
 from inspect_app.ui.bench_groups import Box, Group, spot_of
 from inspect_app.ui.bench_setup import Setup
-from inspect_app.ui.bench_typed import LONGEST, Refused, quoted, typed
+from inspect_app.ui.bench_typed import Refused, quoted, typed
 from inspect_app.ui.shelf import Slot
 
 LONGEST_REASON = 2000
@@ -58,11 +59,20 @@ class Told:
 SAVED = Told("saved")
 
 
+@dataclass(frozen=True)
+class Heard:
+    """The outbox that was read last: its number, the box in hand, and what each edit came to."""
+
+    seq: int = 0
+    at: str = ""
+    told: Mapping[str, Told] = field(default_factory=dict)
+
+
 def read_outbox(sent: Any) -> Outbox | None:
-    """What the browser sent; None if it is no outbox."""
+    """What the browser sent; None if it is no outbox. Half a letter, which no file can hold, becomes "?"."""
     try:
-        return Outbox.model_validate(sent)
-    except ValidationError:
+        return Outbox.model_validate_json(json.dumps(sent, ensure_ascii=False).encode(errors="replace"))
+    except (ValidationError, TypeError):
         return None
 
 
@@ -219,8 +229,3 @@ def problems_of(slot: Slot, reading: Reading) -> Iterator[Problem]:
 def said(problems: Sequence[Problem]) -> str:
     """Problems in one line, without where they stand: they are shown there."""
     return " ".join(f"{problem.what} {problem.advice}".strip() for problem in problems)
-
-
-def note_of(text: str) -> str:
-    """A text shown in a sentence."""
-    return text if len(text) <= LONGEST else f"{text[:LONGEST]}..."

@@ -9,12 +9,16 @@ import streamlit as st
 from streamlit.components.v2.types import ComponentRenderer
 
 KEY = "bench_grid"
+SCRIPTS = ("bench_ledger", "bench_words", "bench_grid")
+"""One script in three files, in this order."""
 
 
 @cache
 def _component() -> ComponentRenderer:
     here = Path(__file__)
-    script, style = (here.with_suffix(end).read_text(encoding="utf-8") for end in (".js", ".css"))
+    scripts = (here.with_name(f"{name}.js") for name in SCRIPTS)
+    script = "\n".join(file.read_text(encoding="utf-8") for file in scripts)
+    style = here.with_suffix(".css").read_text(encoding="utf-8")
     return st.components.v2.component("bench_grid", js=script, css=style)
 
 

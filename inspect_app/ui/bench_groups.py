@@ -61,9 +61,8 @@ class Standing:
 
     @property
     def told(self) -> str:
-        """The group in one line: "Block, bore: diameter. 6 of 24 read, 3 waited for"."""
-        waits = ", waited for" if self.waits else ""
-        return f"{self.group.title}. {self.read} of {len(self.group.boxes)} read{waits}"
+        """How far it is: "6 of 24 read"."""
+        return f"{self.read} of {len(self.group.boxes)} read"
 
 
 def standings(slot: Slot) -> list[Standing]:

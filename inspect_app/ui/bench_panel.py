@@ -6,9 +6,9 @@ from inspect_app.model.answer import Answer, PartAnswer
 from inspect_app.model.answer_figures import FigureShown, Profile
 from inspect_app.model.places import parse_place
 from inspect_app.pictures.bore_profile import bore_profile
-from inspect_app.pictures.figure_bars import figure_bar
+from inspect_app.pictures.figure_bars import figure_bar, need_bar
 from inspect_app.pictures.journal_profile import journal_profile
-from inspect_app.pictures.limit_bar import limit_bar
+from inspect_app.pictures.limit_bar import Bar, limit_bar
 from inspect_app.pictures.svg import Svg
 from inspect_app.pictures.tokens import Ground
 from inspect_app.ui import blocks, figure_table, figures, part_drawings, size_words, words
@@ -18,6 +18,7 @@ from inspect_app.ui.markup import EMPTY, Html, join, lines, tag
 
 _DRAW = {"hole": bore_profile, "shaft": journal_profile}
 MOST_BARS = 3
+NOTHING = "No figure yet: it takes more readings, in the conditions and the state that are asked for."
 
 
 class InHand:
@@ -48,6 +49,17 @@ class InHand:
         """The section through the place in hand."""
         return next((p for p in self.part.profiles if p.place == self.box.place), None)
 
+    @property
+    def need(self) -> Bar | None:
+        """What the place in hand needs from standard, beside the next listed size."""
+        found = (
+            need_bar(need, plan.unit, f"What {words.place(need.place)} needs")
+            for plan in self.part.size_plans
+            for need in plan.needs
+            if need.place == self.box.place
+        )
+        return next(found, None)
+
 
 def panel(hand: InHand) -> Html:
     """Build the panel."""
@@ -61,7 +73,8 @@ def panel(hand: InHand) -> Html:
         lines(words.sentence(words.because(part)), *_sizes(part, hand.answer.currency)),
         both_places("profile") if hand.profile else EMPTY,
         *(join(both_places(_name(figure)), lines(_said(figure), cls="ia-figure")) for figure in hand.barred),
-        figure_table.tables(hand.figures) if hand.figures else lines(_nothing(hand), cls="ia-soft"),
+        both_places("need") if hand.need else EMPTY,
+        figure_table.tables(hand.figures) if hand.figures else lines(NOTHING, cls="ia-soft"),
         cls="ia-panel ia-page",
         aria_label=f"{part.title}: {words.part_verdict(part)}",
     )
@@ -75,10 +88,6 @@ def _title(hand: InHand) -> str:
 def _sizes(part: PartAnswer, currency: str) -> Iterator[str]:
     for plan in part.size_plans:
         yield f"{size_words.heading(plan)}. {' '.join(size_words.told(plan, currency)[:1])}"
-
-
-def _nothing(hand: InHand) -> str:
-    return "No figure yet: it takes more readings, in the conditions and state that are asked for."
 
 
 def _said(figure: FigureShown) -> str:
@@ -103,6 +112,8 @@ def _drawn(hand: InHand, on: Ground, width: int) -> Iterator[tuple[str, Svg]]:
         title = words.sentence(f"{figure.title}, {words.place(figure.place)}")[:-1]
         if bar := figure_bar(figure, title):
             yield _name(figure), limit_bar(bar, on, width)
+    if hand.need:
+        yield "need", limit_bar(hand.need, on, width)
 
 
 def _name(figure: FigureShown) -> str:

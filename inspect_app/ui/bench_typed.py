@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from inspect_app.model.units import UnknownUnit, factor
 from inspect_app.rulebook.forms_quantities import QuantityForm
 from inspect_app.ui.bench_setup import Setup
 
@@ -34,8 +35,7 @@ def typed(text: str, setup: Setup, form: QuantityForm) -> Typed:
     text = text.strip()
     if len(text) > LONGEST:
         raise Refused(f"{quoted(text)} has {len(text):,} characters; no size is that long. Type it again.")
-    found = _WITH_UNIT.fullmatch(text)
-    value, unit = found.groups() if found else (text, "")
+    value, unit = _parted(text, form.dimension)
     counts = value.startswith(SIGNS) or (_ZERO.fullmatch(value) and not form.signed)
     if setup.setting and counts:
         if unit:
@@ -47,6 +47,18 @@ def typed(text: str, setup: Setup, form: QuantityForm) -> Typed:
     if value.startswith("+") and not form.signed:
         raise Refused(f'"{text}" counts from a setting size. Type above what the gauge was set to.')
     return Typed(value, unit or setup.unit, None)
+
+
+def _parted(text: str, dimension: str) -> tuple[str, str]:
+    """The number and the unit behind it; the text as it is where what stands behind is no unit."""
+    found = _WITH_UNIT.fullmatch(text)
+    try:
+        if found:
+            factor(found[2], dimension)
+            return found[1], found[2]
+    except UnknownUnit:
+        pass
+    return text, ""
 
 
 def quoted(text: str) -> str:

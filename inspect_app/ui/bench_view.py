@@ -8,7 +8,7 @@ from inspect_app.closing.read_values import typed_size
 from inspect_app.model.evidence import Reading, Withdrawal
 from inspect_app.model.units import from_canonical
 from inspect_app.ui import bench_layout, figures
-from inspect_app.ui.bench_entry import Told
+from inspect_app.ui.bench_entry import Heard
 from inspect_app.ui.bench_groups import Box, Group, readings, spot_of
 from inspect_app.ui.bench_layout import Order
 from inspect_app.ui.bench_questions import contradict, questions
@@ -24,21 +24,20 @@ class Rival:
     words: str
 
 
-def grid(
-    slot: Slot, group: Group, setup: Setup, order: Order, told: Mapping[str, Told], taken: int
-) -> dict[str, Any]:
-    """All that the component needs, as plain data. `taken` is the number of the last outbox that was read."""
-    tables = bench_layout.tables(group, order)
+def grid(slot: Slot, group: Group, setup: Setup, order: Order, heard: Heard, who: str) -> dict[str, Any]:
+    """All that the component needs, as plain data."""
+    tables, shown = bench_layout.tables(group, order), boxes(slot, group, setup)
     return {
         "core": slot.id,
         "group": group.key,
-        "seq": taken,
+        "seq": heard.seq,
         "setup": setup.model_dump(mode="json"),
-        "signs": True,
+        "ready": bool(who),
+        "begun": any(box["base"] for box in shown.values()),
         "tables": [_table(table) for table in tables],
         "hand": [box.key for table in tables for box in table.hand],
-        "boxes": boxes(slot, group, setup),
-        "told": {name: {"state": one.state, "words": one.words} for name, one in told.items()},
+        "boxes": shown,
+        "told": {name: {"state": one.state, "words": one.words} for name, one in heard.told.items()},
         "hint": hint(setup),
     }
 
