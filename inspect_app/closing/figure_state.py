@@ -56,7 +56,9 @@ class FigureState:
         calc = self._engine.book.quantities[(quantity, place.kind)].calc
         if calc is None:
             return unread(quantity, place)
-        return all(self._nowhere(unread, source, place) for source in (calc.of, calc.depth) if source)
+        return all(
+            self._nowhere(unread, source, place) for source in (calc.of, calc.depth, calc.beside) if source
+        )
 
     def _compute(self, form: QuantityForm, place: Place) -> Figure:
         if form.calc is None:
@@ -91,12 +93,21 @@ class FigureState:
             case "minus":
                 return added((1.0, figure), (-1.0, self.figure(calc.less or "", place)))
             case "face_cut":
-                return self._face_cut(calc, figure, place)
+                return self._face_cut(calc, self._worse_of(figure, calc.beside, place), place)
             case "past_new":
                 return self._past_new(calc, figure, place)
             case _:
                 assert calc.ring is not None
                 return press_stress(self._engine, self._evidence.material, calc.ring, figure, place.kind)
+
+    def _worse_of(self, figure: Figure, beside: str | None, place: Place) -> Figure:
+        """A gap, or the one that a second way of measuring shows where that is larger; what lacks of both."""
+        if beside is None or self.untouched(beside, place):
+            return figure
+        other = self.figure(beside, place)
+        worse = other if other.lo > figure.lo else figure
+        missing = tuple(dict.fromkeys((*figure.missing, *other.missing)))
+        return replace(worse, hi=max(figure.hi, other.hi), missing=missing, layout=None)
 
     def _face_cut(self, calc: CalcForm, gap: Figure, place: Place) -> Figure:
         """Metal to take off a face: at least the larger of gap and pits, at most both, with the stock."""

@@ -80,7 +80,8 @@ FROM_READINGS: tuple[CalcName, ...] = (
 class CalcForm(Frozen):
     """A figure computed by a named calculator of `inspect_app.metrology`.
 
-    `of` and `depth` or `less` name other quantities of the same kind of place. `k` is the smallest, usual and
+    `of` and `depth` or `less` name other quantities of the same kind of place; `beside` a second way to
+    measure `of`: where it was read, the worse of both counts. `k` is the smallest, usual and
     largest share of one-sided wear.
     """
 
@@ -89,6 +90,7 @@ class CalcForm(Frozen):
     along: Literal["station", "direction"] | None = None
     depth: Identifier | None = None
     less: Identifier | None = None
+    beside: Identifier | None = None
     times: float = Field(default=1, allow_inf_nan=False)
     unless_absent: tuple[Identifier, ...] = ()
     stock: str | None = None
@@ -98,7 +100,7 @@ class CalcForm(Frozen):
     @property
     def sources(self) -> tuple[Identifier, ...]:
         """The quantities it is computed from."""
-        return tuple(name for name in (self.of, self.depth, self.less) if name)
+        return tuple(name for name in (self.of, self.depth, self.less, self.beside) if name)
 
 
 class ShareForm(Frozen):

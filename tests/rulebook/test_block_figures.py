@@ -191,6 +191,17 @@ def test_flatness_by_heights_below_at_and_above_its_limit(bow: str, way: str) ->
     assert block.standing == "settled"
 
 
+@pytest.mark.parametrize(
+    ("bow", "verdict"), [("0.0280", "recondition"), ("0.0290", "recondition"), ("0.0300", "replace")]
+)
+def test_heights_that_contradict_the_straightedge_deepen_the_cut(bow: str, verdict: str) -> None:
+    """The leaves show less than a thousandth; a thousandth is stock, and 0.030 in may come off."""
+    low = {"deck.height_after": {"wear_limit": "8.000 in"}}
+    block = block_of([*EVERYTHING, *heights(bow), *corners("9.0000")], low)
+    assert block.verdict == verdict
+    assert bool(closed_by(block, "deck-cut-too-deep")) == (verdict == "replace")
+
+
 def test_heights_over_half_the_face_leave_it_open() -> None:
     half = [item for item in heights("0.0010") if item.station in STATIONS[:3]]
     assert block_of([*EVERYTHING, *half]).standing == "provisional"
