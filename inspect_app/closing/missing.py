@@ -122,7 +122,7 @@ def _figure(scene: RealScene, quantity: str, place: Place, leaf: Leaf) -> Iterat
     assert isinstance(leaf.form, FigureCondition)
     threshold = scene.threshold(quantity, place.kind, threshold_of(leaf.form))
     figure = scene.figures.figure(quantity, place)
-    form = scene.engine.book.quantities[(quantity, place.kind)]
+    form = scene.engine.shown(quantity, place.kind)
     if threshold is None:
         what = f"a limit for {form.title} on the engine sheet"
         yield Missing(what, place, "inside the limit", "sheet", quantity)

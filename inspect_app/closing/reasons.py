@@ -146,7 +146,7 @@ def _numbers(scene: RealScene, row: Row, index: int, place: Place) -> dict[str, 
         bound = scene.engine.limit(form.figure, place.kind, scene.standard)
         origin = bound.origin if bound else "pack"
     figure = scene.figures.figure(form.figure, place)
-    return compared(figure, threshold, scene.engine.book.quantities[(form.figure, place.kind)], origin)
+    return compared(figure, threshold, scene.engine.shown(form.figure, place.kind), origin)
 
 
 def compared(figure: Figure, against: Threshold, form: QuantityForm, origin: LimitFrom) -> dict[str, object]:
@@ -181,7 +181,7 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
         short = [p for p in failing if needed(scene, concern, p).lo > against.value]
         if short:
             worst = max(short, key=lambda p: needed(scene, concern, p).lo)
-            form = scene.engine.book.quantities[(concern.need or "", worst.kind)]
+            form = scene.engine.shown(concern.need or "", worst.kind)
             numbers = compared(needed(scene, concern, worst), against, form, _sizes_from(state, ladder))
             numbers["against"] = "size"
             why = f"{_words(state, worst)} does not clean up at {way.size}."
@@ -192,7 +192,7 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
             worst = min(thin, key=lambda p: remaining(scene, concern, way, p).hi)
             left = remaining(scene, concern, way, worst)
             limit = scene.engine.limit(concern.keep.figure, worst.kind, scene.standard)
-            form = scene.engine.book.quantities[(concern.keep.figure, worst.kind)]
+            form = scene.engine.shown(concern.keep.figure, worst.kind)
             numbers = compared(left, limit.threshold, form, limit.origin) if limit else {}
             numbers["against"] = "metal left"
             why = f"{_words(state, worst)} would keep too little metal at {way.size}."
@@ -243,7 +243,7 @@ def close_calls(state: PieceState) -> Iterator[CloseCall]:
 
 def _close_calls_of(scene: RealScene, row: Row, kind: str, asked: str) -> Iterator[CloseCall]:
     limit = scene.engine.limit(asked, kind, scene.standard)
-    quantity = scene.engine.book.quantities[(asked, kind)]
+    quantity = scene.engine.shown(asked, kind)
     for place in row.places if limit else ():
         figure = scene.figures.figure(asked, place)
         if limit is None or not figure.known:

@@ -43,7 +43,8 @@ def limit_shown(value: float, form: QuantityForm) -> LimitShown:
 def figures_shown(state: PieceState) -> Iterator[FigureShown]:
     """Every figure that is computed, or has a limit, and rests on some reading; sizes are in profiles."""
     scene = state.scene
-    for (quantity, kind), form in scene.engine.book.quantities.items():
+    for quantity, kind in scene.engine.book.quantities:
+        form = scene.engine.shown(quantity, kind)
         limit = scene.engine.limit(quantity, kind, scene.standard)
         if form.calc is None and (limit is None or form.body != "other"):
             continue
@@ -78,9 +79,10 @@ def _shown(form: QuantityForm, place: Place, figure: Figure, limit: BoundLimit |
 
 
 def profiles(state: PieceState, cuts: Cuts) -> Iterator[Profile]:
-    """The sizes read at each round place that has several stations, in mm."""
+    """The sizes read at each round place that has several stations, in the unit shown."""
     scene = state.scene
-    for (quantity, kind), form in scene.engine.book.quantities.items():
+    for quantity, kind in scene.engine.book.quantities:
+        form = scene.engine.shown(quantity, kind)
         if form.calc is not None or form.body == "other" or len(form.stations) < 2:
             continue
         for place in scene.places(kind):
@@ -100,8 +102,8 @@ def _profile(state: PieceState, form: QuantityForm, place: Place, cut: tuple[str
         stations=stations,
         directions=form.directions,
         points=tuple(_points(state, form, place, stations)),
-        unworn=unworn.lo if unworn.known else None,
-        cut_to=cut[1] if cut else None,
+        unworn=out(unworn.lo, form.shown_in, form.dimension) if unworn.known else None,
+        cut_to=out(cut[1], form.shown_in, form.dimension) if cut else None,
         cut_name=cut[0] if cut else None,
     )
 
@@ -114,5 +116,5 @@ def _points(
     for station in stations:
         for direction in form.directions:
             read = state.scene.figures.read.values(form.id, place, (station, direction))
-            value = round(worse(v.value for v in read), 9) if read else None
+            value = out(worse(v.value for v in read), form.shown_in, form.dimension) if read else None
             yield ProfilePoint(station=station, direction=direction, value=value)

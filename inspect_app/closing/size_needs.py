@@ -93,7 +93,7 @@ class SizeSet:
         if keep is None or taken.size is None:
             return None
         left = remaining(self.state.scene, self.ladder.concern, taken, place)
-        form = self.state.scene.engine.book.quantities[(keep.figure, place.kind)]
+        form = self.state.scene.engine.shown(keep.figure, place.kind)
         known = left.lo if form.worse == "above" else left.hi
         return measured(left, form.worse, form) if isfinite(known) else None
 
@@ -114,5 +114,5 @@ def size_set(state: PieceState, number: int) -> SizeSet | None:
     concern = ladder.concern
     if concern.ladder != "common_size":
         return None
-    form = state.scene.engine.book.quantities[(concern.need or "", concern.each or "")]
+    form = state.scene.engine.shown(concern.need or "", concern.each or "")
     return SizeSet(state, ladder, form)

@@ -192,7 +192,7 @@ class _Check:
         return self.states[seat.position.id].scene.engine
 
     def _quantity(self, form: FitForm) -> QuantityForm:
-        return self.engine.book.quantities[(form.measured, form.at.kind)]
+        return self.engine.shown(form.measured, form.at.kind)
 
     def _to_read(self, form: FitForm) -> str:
         if self._quantity(form).calc is not None:

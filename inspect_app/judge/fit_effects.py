@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import fsum
 
+from inspect_app.metrology.display import GAUGE_PLACES, number
 from inspect_app.metrology.engine_arithmetic import (
     chamber_after_cut,
     clearance_cm3,
@@ -21,6 +22,7 @@ from inspect_app.model.units import from_canonical, size
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.forms_fits import DIMENSIONS, ROLES, EffectForm, EffectName
 from inspect_app.rulebook.seats import Seat, seats
+from inspect_app.rulebook.shown_units import LENGTHS
 
 from .fit_figures import States, present_size
 from .metal import metal_taken
@@ -58,7 +60,7 @@ class _Work:
         before, missing = self._sizes(as_new=True)
         after, missing_now = self._sizes(as_new=False)
         form = self.form
-        told = Effect(effect=form.id, title=form.title, unit=form.shown_in, before=None, after=None)
+        told = Effect(effect=form.id, title=form.title, unit=self.unit, before=None, after=None)
         lacking = tuple(dict.fromkeys((*missing, *missing_now)))
         if lacking:
             return told.model_copy(update={"missing": lacking, "says": form.note})
@@ -77,7 +79,13 @@ class _Work:
         if isinstance(value, Undetermined):
             return None
         dimension = DIMENSIONS[self.form.name]
-        return from_canonical(value, self.form.shown_in or "dimensionless", dimension)
+        return from_canonical(value, self.unit or "dimensionless", dimension)
+
+    @property
+    def unit(self) -> str:
+        """What the effect is shown in: a length as most lengths on the sheet."""
+        shown = self.form.shown_in
+        return (self.engine.usual_length or shown) if shown in LENGTHS else shown
 
     def _sizes(self, as_new: bool) -> tuple[Sizes, list[str]]:
         """Each input as the sheet has it, or as it is now, and what is lacking."""
@@ -182,8 +190,8 @@ def _stack(work: _Work, before: Sizes, after: Sizes) -> Result:
 
 def _side_faces(work: _Work, before: Sizes, after: Sizes) -> Result:
     shift = side_face_shift(work.lowered(before, after), after["bank_angle"], after["face_angle"])
-    sinks = from_canonical(shift.down, work.form.shown_in)
-    return 0.0, shift.side, f"It then sinks by {sinks:.4f} {work.form.shown_in}."
+    sinks = from_canonical(shift.down, work.unit)
+    return 0.0, shift.side, f"It then sinks by {number(sinks, GAUGE_PLACES.get(work.unit, 4))} {work.unit}."
 
 
 def _lag(work: _Work, before: Sizes, after: Sizes) -> Result:

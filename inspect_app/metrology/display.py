@@ -3,6 +3,7 @@
 Values in mm go in, text comes out.
 """
 
+import math
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal
 
@@ -10,6 +11,30 @@ from inspect_app.model.units import factor
 
 Unit = Literal["mm", "in"]
 MINUS = "−"
+GAUGE_PLACES = {"in": 4, "mm": 3}
+"""The decimal places that a gauge for sizes shows in each unit of length."""
+_HALVES_UP = 1e-9
+
+
+def number(value: float, decimals: int) -> str:
+    """Write a figure with `decimals` places (0 or more) and a true minus; never "minus nothing"."""
+    if not math.isfinite(value):
+        return "not known"
+    text = f"{value:.{decimals}f}"
+    negative = text.startswith("-") and float(text) != 0
+    return f"{MINUS if negative else ''}{text.lstrip('-')}"
+
+
+def signed(value: float, decimals: int) -> str:
+    """Write a deviation with its sign: "+0.0012", "−0.0003", "0.0000"."""
+    text = number(value, decimals)
+    return text if text.startswith(MINUS) or not float(text) else f"+{text}"
+
+
+def rounded(value: float, unit: str) -> float:
+    """Round to the places that a gauge of the unit shows, halves up; another unit is left as it is."""
+    places = GAUGE_PLACES.get(unit)
+    return value if places is None else round(value + _HALVES_UP, places)
 
 
 def shown(value_mm: float, unit: Unit, resolution: Decimal) -> str:

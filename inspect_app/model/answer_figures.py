@@ -50,7 +50,7 @@ class ProfilePoint(Frozen):
 
 
 class Profile(Frozen):
-    """Sizes read at one round place, in mm, with the present unworn size and the size it is to be cut to."""
+    """Sizes read at one round place, all in `unit`, with the present unworn size and that to be cut to."""
 
     place: str
     quantity: str

@@ -79,7 +79,7 @@ def journal_profile(
 def _outside(profiles: Sequence[Profile], across: float) -> float:
     """The room that sizes above the unworn one need at each edge."""
     shown = ((p, size) for p in profiles for size in (*p.read, p.listed) if size is not None)
-    return max([0.0, *((size - p.base) * across for p, size in shown)])
+    return max([0.0, *((size - p.base) * p.in_mm * across for p, size in shown)])
 
 
 def walls(

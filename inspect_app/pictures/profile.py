@@ -17,7 +17,7 @@ WORN_ACROSS = 62
 
 @dataclass(frozen=True)
 class Profile:
-    """Sizes in mm: `sizes[station][direction]`, None where nothing was read; `at` is mm along the place.
+    """Sizes in `unit`: `sizes[station][direction]`, None where nothing was read; `at` is mm along the place.
 
     Without `at` the stations are drawn evenly and no distance is written. `unworn` is the present unworn
     size, `listed` the next size to cut to with its name.
@@ -63,18 +63,23 @@ class Profile:
         """The size that deviations are drawn from: unworn, else the smallest read, else 0."""
         return self.unworn if self.unworn is not None else min(self.read, default=0.0)
 
+    @property
+    def in_mm(self) -> float:
+        """How many mm one of the unit is."""
+        return INCH if self.unit == "in" else 1.0
+
     def shown(self, size: float) -> str:
         """Write a size as its deviation from unworn with its sign, or in full where that is not known."""
-        factor, places = (INCH, 4) if self.unit == "in" else (1.0, 3)
+        places = words.GAUGE_PLACES[self.unit]
         if self.unworn is None:
-            return words.number(size / factor, places)
-        return words.signed((size - self.unworn) / factor, places)
+            return words.number(size, places)
+        return words.signed(size - self.unworn, places)
 
 
 def per_mm(profiles: Sequence[Profile]) -> float:
     """Return how many pixels a mm of deviation takes: the largest of the set fills `WORN_ACROSS`."""
     shown = ((p, size) for p in profiles for size in (*p.read, p.listed) if size is not None)
-    largest = max((abs(size - p.base) for p, size in shown), default=0.0)
+    largest = max((abs(size - p.base) * p.in_mm for p, size in shown), default=0.0)
     return WORN_ACROSS / largest if largest > 0 else 1.0
 
 

@@ -31,7 +31,7 @@ class Wall:
 
     def across(self, size: float) -> float:
         """Return where a size lies across the wall."""
-        return self.base + self.way * (size - self.profile.base) * self.per_mm
+        return self.base + self.way * (size - self.profile.base) * self.profile.in_mm * self.per_mm
 
     def point(self, along: float, across: float) -> Point:
         """Return x and y of a place on the drawing."""

@@ -1,14 +1,17 @@
 """Words and figures that screens and drawings write alike: verdicts, whose limit, numbers, money."""
 
-import math
 from typing import Literal
 
+from inspect_app.metrology.display import GAUGE_PLACES as GAUGE_PLACES
+from inspect_app.metrology.display import MINUS as MINUS
+from inspect_app.metrology.display import number as number
+from inspect_app.metrology.display import rounded as rounded
+from inspect_app.metrology.display import signed as signed
 from inspect_app.model.frozen import LimitFrom, Standing, Verdict
 
 Against = Literal["limit", "size", "metal left"]
 Bound = Literal["exact", "at_least", "at_most"]
 
-MINUS = "\u2212"
 HARD_SPACE = "\u00a0"
 NOT_JUDGED = "Not judged"
 VERDICTS: dict[Verdict, str] = {
@@ -25,8 +28,6 @@ LIMITS_FROM: dict[LimitFrom, str] = {
 AGAINST: dict[Against, str] = {"limit": "limit", "size": "size", "metal left": "least wall"}
 VALUES: dict[Against, str] = {"limit": "read", "size": "needs", "metal left": "leaves"}
 BOUNDS: dict[Bound, str] = {"exact": "", "at_least": "at least ", "at_most": "at most "}
-_HALVES_UP = 1e-9
-GAUGE_PLACES = {"in": 4, "mm": 3}
 _SYMBOLS = {"USD": "$", "EUR": "€", "GBP": "£"}
 
 
@@ -38,27 +39,6 @@ def verdict(judged: Verdict | None) -> str:
 def verdict_standing(judged: Verdict | None, standing: Standing | None) -> str:
     """Say a verdict and how sure it is: "Recondition, provisional"."""
     return f"{verdict(judged)}, {standing}" if judged and standing else verdict(judged)
-
-
-def number(value: float, decimals: int) -> str:
-    """Write a figure with `decimals` places (0 or more) and a true minus; never "minus nothing"."""
-    if not math.isfinite(value):
-        return "not known"
-    text = f"{value:.{decimals}f}"
-    negative = text.startswith("-") and float(text) != 0
-    return f"{MINUS if negative else ''}{text.lstrip('-')}"
-
-
-def rounded(value: float, unit: str) -> float:
-    """Round to the places that a gauge of the unit shows, halves up; another unit is left as it is."""
-    places = GAUGE_PLACES.get(unit)
-    return value if places is None else round(value + _HALVES_UP, places)
-
-
-def signed(value: float, decimals: int) -> str:
-    """Write a deviation with its sign: "+0.0012", "−0.0003", "0.0000"."""
-    text = number(value, decimals)
-    return text if text.startswith(MINUS) or not float(text) else f"+{text}"
 
 
 def money(amount: float, currency: str) -> str:

@@ -14,6 +14,7 @@ from .book import Rulebook
 from .check_sheet import sheet_problems
 from .conditions import Threshold
 from .forms_quantities import CalcForm, LimitForm, QuantityForm, Worse
+from .shown_units import shown_unit, usual_length
 
 
 @dataclass(frozen=True)
@@ -47,6 +48,7 @@ class Engine:
         self._leaves: dict[tuple[str, str, tuple[str, ...]], tuple[tuple[str, ...], ...]] = {}
         self._limits: dict[tuple[str, str, str], BoundLimit | None] = {}
         self._of_kind: dict[tuple[str, str], Engine] = {}
+        self._forms: dict[tuple[str, str], QuantityForm] = {}
 
     def for_kind(self, part: str, kind: str | None) -> "Engine":
         """The engine as a piece of this kind sees it: with the rows in which its kind differs."""
@@ -108,6 +110,19 @@ class Engine:
     def fitted_kind(self, part: str) -> str | None:
         kinds = self.sheet.kinds.get(part)
         return kinds.fitted if kinds else None
+
+    def shown(self, quantity: str, kind: str) -> QuantityForm:
+        """A quantity of the pack, `shown_in` the unit of its row on the sheet, else of most lengths there."""
+        key = (quantity, kind)
+        if key not in self._forms:
+            unit = shown_unit(self.book, self.sheet, self.usual_length, quantity, kind)
+            self._forms[key] = self.book.quantities[key].model_copy(update={"shown_in": unit})
+        return self._forms[key]
+
+    @cached_property
+    def usual_length(self) -> str | None:
+        """The unit, in or mm, of most lengths on the sheet; None where it leaves that open."""
+        return usual_length(self.sheet)
 
     def row(self, quantity: str, kind: str) -> SheetQuantity:
         """The sheet's row for a quantity; empty if it has none."""

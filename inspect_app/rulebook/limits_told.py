@@ -88,10 +88,10 @@ def limits_told(engine: Engine, standard: BuildStandard) -> LimitsTold:
 
 
 def _counting(engine: Engine, standard: BuildStandard) -> Iterator[CountingLimit]:
-    for (quantity, kind), form in engine.book.quantities.items():
+    for quantity, kind in engine.book.quantities:
         limit = engine.limit(quantity, kind, standard)
         if limit is not None and _has_place(engine, kind):
-            yield _told(engine, form, kind, limit)
+            yield _told(engine, engine.shown(quantity, kind), kind, limit)
 
 
 def _has_place(engine: Engine, kind: str) -> bool:

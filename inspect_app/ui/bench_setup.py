@@ -72,11 +72,11 @@ def own_session(group: Group, day: date | None = None) -> str:
 
 
 def sheet_unit(engine: Engine, group: Group) -> str:
-    """The unit of the sheet's row; without a row that of the rules."""
+    """The unit of the sheet's row; without a row that in which the quantity is shown."""
     row = engine.row(group.form.id, group.kind)
     texts = (row.nominal, row.minimum, row.maximum, row.wear_limit)
     units = [text.strip().partition(" ")[2].strip() for text in texts if text]
-    return next((unit for unit in units if unit), group.form.shown_in)
+    return next((unit for unit in units if unit), engine.shown(group.form.id, group.kind).shown_in)
 
 
 def units(group: Group, present_unit: str) -> tuple[str, ...]:

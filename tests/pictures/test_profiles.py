@@ -20,12 +20,12 @@ BORE = Profile(
     (8, 68, 120),
     ("across", "along"),
     (
-        (3.3937 * INCH, 3.3912 * INCH),
-        (3.3903 * INCH, 3.3891 * INCH),
-        (3.3874 * INCH, None),
+        (3.3937, 3.3912),
+        (3.3903, 3.3891),
+        (3.3874, None),
     ),
-    unworn=3.3860 * INCH,
-    listed=3.4060 * INCH,
+    unworn=3.3860,
+    listed=3.4060,
     listed_name="0.020 over",
 )
 JOURNAL = Profile(
@@ -97,9 +97,8 @@ def test_what_was_not_read_is_dotted_never_full(name: str) -> None:
 
 
 def test_between_two_readings_the_dotted_line_runs_straight_and_at_an_end_to_the_unworn_size() -> None:
-    gap = Profile(
-        "G", ("a", "b", "c", "d"), (0, 10, 20, 30), ("x",), ((51,), (None,), (52,), (None,)), unworn=50
-    )
+    sizes = ((51,), (None,), (52,), (None,))
+    gap = Profile("G", ("a", "b", "c", "d"), (0, 10, 20, 30), ("x",), sizes, unworn=50, unit="mm")
     (wall,) = bores.walls(gap, 0, 0, 0, 10, 1)
     points = [point[0] for point, _ in wall.surface]
     assert points == [wall.base - 10, wall.base - 10, wall.base - 15, wall.base - 20, wall.base, wall.base]
@@ -114,7 +113,7 @@ def test_without_an_unworn_size_full_sizes_are_written_and_no_chain_drawn() -> N
 
 
 def test_bores_of_one_drawing_share_one_exaggeration() -> None:
-    small = Profile("Bore 1", BORE.stations, BORE.at, ("across",), ((86.01,),) * 3, unworn=86.0)
+    small = Profile("Bore 1", BORE.stations, BORE.at, ("across",), ((86.01,),) * 3, unworn=86.0, unit="mm")
     drawing = bore_profile([BORE, small], LIGHT, columns=2)
     assert sum("times too large" in said for said in texts(drawing)) == 1
     (wall,) = bores.walls(small, 0, 0, 0, per_mm([BORE, small]), 1)

@@ -8,7 +8,6 @@ import pytest
 from inspect_app.closing.shown import profiles
 from inspect_app.judge import judge
 from inspect_app.judge.fit_check import fit_check
-from inspect_app.model.core import Core
 from inspect_app.model.evidence import Reading
 from inspect_app.model.sheet import EngineSheet, SheetQuantity
 from inspect_app.rulebook.engine import Engine
@@ -51,7 +50,10 @@ def test_what_is_computed_is_shown_as_the_row_it_is_computed_from() -> None:
 
 
 def test_without_a_row_most_lengths_of_the_sheet_decide_and_as_many_of_each_leave_it_to_the_pack() -> None:
-    inches = engine(pocket__diameter={"minimum": "1.574 in", "maximum": "1.576 in"}, rim={"nominal": "3 mm"})
+    inches = engine(
+        pocket__diameter={"minimum": "1.574 in", "maximum": "1.576 in"},
+        journal__diameter={"nominal": "18 mm"},
+    )
     assert inches.shown("rim", "pocket").shown_in == "in"
     even = engine(pocket__diameter={"nominal": "1.575 in"}, journal__diameter={"nominal": "18 mm"})
     assert even.usual_length is None
@@ -71,7 +73,9 @@ def test_a_profile_is_in_the_unit_it_names() -> None:
 def metric_sheet() -> EngineSheet:
     """The sheet of the six with every length typed in mm."""
     typed = json.dumps(six.sheet().model_dump(mode="json"))
-    return EngineSheet.model_validate_json(INCHES.sub(lambda m: f'"{Decimal(m[1]) * Decimal("25.4")} mm"', typed))
+    return EngineSheet.model_validate_json(
+        INCHES.sub(lambda m: f'"{Decimal(m[1]) * Decimal("25.4")} mm"', typed)
+    )
 
 
 def metric(item: Any) -> Any:
@@ -83,12 +87,11 @@ def metric(item: Any) -> Any:
 
 
 def test_a_metric_engine_is_answered_in_mm_throughout_and_judged_as_in_inches() -> None:
-    items = tuple(metric(item) for item in EVERYTHING)
+    items = [metric(item) for item in EVERYTHING]
     bound = Engine(six.book(), metric_sheet())
     core = six.core(items)
-    assert isinstance(core, Core)
-    answer = judge(bound, core)
-    plain = judge(six.engine(), six.core(tuple(EVERYTHING)))
+    answer = judge(core, bound)
+    plain = judge(six.core(EVERYTHING), six.engine())
     assert [(p.position, p.verdict, p.standing) for p in answer.parts] == [
         (p.position, p.verdict, p.standing) for p in plain.parts
     ]
@@ -96,5 +99,5 @@ def test_a_metric_engine_is_answered_in_mm_throughout_and_judged_as_in_inches() 
     assert '"unit":"mm"' in text
     assert '"unit":"in"' not in text
     assert '"unit":"in"' in plain.model_dump_json()
-    assert '"unit":"in"' not in fit_check(bound, core).model_dump_json()
+    assert '"unit":"in"' not in fit_check(core, bound).model_dump_json()
     assert "in" not in {limit.unit for limit in limits_told(bound, "rebuild").counting}

@@ -107,8 +107,8 @@ def figure(**changes: Any) -> af.FigureShown:
 
 
 def profile(place: str = "bore 2", **changes: Any) -> af.Profile:
-    """A bore read at two of three stations, in mm, with the size it is to be cut to."""
-    read = {("top", "across"): 87.47, ("top", "along"): 87.42, ("middle", "across"): 87.40}
+    """A bore read at two of three stations, in inches, with the size it is to be cut to."""
+    read = {("top", "across"): 3.4437, ("top", "along"): 3.4417, ("middle", "across"): 3.4409}
     stations, directions = ("top", "middle", "bottom"), ("across", "along")
     fields: dict[str, Any] = {
         "place": place,
@@ -122,8 +122,8 @@ def profile(place: str = "bore 2", **changes: Any) -> af.Profile:
             for s in stations
             for d in directions
         ),
-        "unworn": 87.3,
-        "cut_to": 87.8,
+        "unworn": 3.4370,
+        "cut_to": 3.4567,
         "cut_name": "0.020 in",
     }
     return af.Profile(**(fields | changes))
