@@ -7,7 +7,8 @@ class Glass {
   constructor() {
     this.svg = draw("svg", { class: "photo", tabindex: "0", role: "group" });
     this.image = draw("image", { x: 0, y: 0, preserveAspectRatio: "none" });
-    this.layer = draw("g");
+    // Marks are drawn anew under a finger, and a finger whose target is gone is lost: none is a target.
+    this.layer = draw("g", { "pointer-events": "none" });
     this.svg.append(this.image, this.layer);
   }
 

@@ -19,6 +19,7 @@ class Hand {
     svg.addEventListener("pointerup", (event) => this.up(event));
     svg.addEventListener("pointercancel", (event) => this.drop(event));
     svg.addEventListener("wheel", (event) => this.wheel(event), { passive: false });
+    svg.addEventListener("click", (event) => this.click(event));
     svg.addEventListener("dblclick", (event) => event.preventDefault());
     svg.addEventListener("blur", () => (this.space = false));
   }
@@ -34,7 +35,7 @@ class Hand {
 
   down(event) {
     event.preventDefault();
-    if (!event.target.closest("[data-name]")) this.glass.svg.focus({ preventScroll: true });
+    this.glass.svg.focus({ preventScroll: true });
     this.glass.svg.setPointerCapture(event.pointerId);
     this.fingers.set(event.pointerId, [event.clientX, event.clientY]);
     if (this.fingers.size > 1) {
@@ -61,6 +62,14 @@ class Hand {
       if (distance(spot, chosen) <= reach) return { kind: "carry", id: chosen.id, before: chosen };
     }
     return { kind: tool === "select" ? "press" : DRAGGED.includes(tool) ? "stretch" : "set" };
+  }
+
+  // No pointer reaches a mark itself; a click on one comes from what reads the screen out.
+  click(event) {
+    const name = event.target.closest("[data-name]")?.dataset.name;
+    const item = this.marker.items().find((one) => one.name === name);
+    if (item) this.marker.choose(item);
+    this.marker.paint();
   }
 
   spread() {
