@@ -21,7 +21,7 @@ print(taken.width, taken.height, int(peak[1]) // 1024)
 
 @pytest.mark.long
 @pytest.mark.parametrize(
-    ("ending", "channels", "most_mb"), [("jpg", 3, 250), ("png", 3, 600), ("png", 4, 1000)]
+    ("ending", "channels", "most_mb"), [("jpg", 3, 250), ("png", 3, 850), ("png", 4, 850)]
 )
 def test_a_hundred_megapixels_stay_within_memory(
     ending: str, channels: int, most_mb: int, tmp_path: Path
