@@ -83,6 +83,9 @@ class Hand:
             self.fingers("touchStart", one)
             for x, y in steps:
                 self.fingers("touchMove", (x, y))
+            # A finger lifted at speed is a fling to the browser, and a fling swallows the next tap.
+            sleep(0.15)
+            self.fingers("touchMove", two)
             self.fingers("touchEnd")
             return
         self.page.mouse.move(*one)
