@@ -2,12 +2,13 @@
 # make test       lint, types and tests
 # make test-long  the same with the long forms of the tests
 # make bench      time judging, loading and importing, each beside its floor
-# make PYTHON=python3.12 run   use that Python; also: PORT=9000, SHOP=file, CORES=folder to bring in
+# make PYTHON=python3.12 run   use that Python; also: PORT=9000, SHOP=file, CORES=folder to bring in, SHARE=1
 
 PYTHON ?= python3
 PORT ?=
 SHOP ?=
 CORES ?=
+SHARE ?=
 
 VENV := .venv
 # The stamps lie inside the environment: a fresh one has none, and another Python gets a fresh one.
@@ -19,7 +20,7 @@ PIP := $(VENV)/bin/python -m pip --disable-pip-version-check --quiet
 .DELETE_ON_ERROR:
 
 run: $(RUN_STAMP)
-	@exec $(VENV)/bin/inspect-app serve $(if $(SHOP),--shop "$(SHOP)") $(if $(CORES),--cores "$(CORES)") $(if $(PORT),--port $(PORT))
+	@exec $(VENV)/bin/inspect-app serve $(if $(SHOP),--shop "$(SHOP)") $(if $(CORES),--cores "$(CORES)") $(if $(PORT),--port $(PORT)) $(if $(SHARE),--share)
 
 test: PYTEST_ARGS :=
 test-long: PYTEST_ARGS := -m "long or not long"

@@ -27,12 +27,12 @@ pages = [
     st.Page(fit_check.page, title="Fit check", url_path="fits"),
     st.Page(shop_book.page, title="Shop book", url_path="shop"),
     st.Page(help.page, title="Help", url_path="help"),
-    st.Page(phones.page, title="Phones", url_path="phones"),
 ]
 of_the_shop_book = [
     st.Page(sheet.page, title="Engine sheet", url_path="sheet"),
     st.Page(shop_page.prices, title="Prices", url_path="prices"),
     st.Page(shop_page.gauges, title="Gauges", url_path="gauges"),
+    st.Page(phones.page, title="Phones", url_path="phones"),
 ]
 page = st.navigation([*pages, *of_the_shop_book], position="hidden")
 # Streamlit's own bar folds away behind an arrow on a phone; these links stay in sight.
