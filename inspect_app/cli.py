@@ -8,6 +8,7 @@ import json
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import closing
 from pathlib import Path
 from typing import TypeAlias
 
@@ -154,8 +155,11 @@ def _serve(options: argparse.Namespace) -> int:
 
     book = _rulebook(options)
     port = free_port(options.port, options.share)
-    with cli_shop.shop_for_serving(options, book) as shop:
-        serve(Shelf(shop, lambda: _rulebook(options)), port, share=options.share, sessions=ShopSessions(shop))
+    with (
+        cli_shop.shop_for_serving(options, book) as shop,
+        closing(Shelf(shop, lambda: _rulebook(options))) as cores,
+    ):
+        serve(cores, port, share=options.share, sessions=ShopSessions(shop))
     return 0
 
 

@@ -4,6 +4,7 @@ import streamlit as st
 
 from inspect_app.model.answer import Answer, PartAnswer
 from inspect_app.model.frozen import Standing, Verdict
+from inspect_app.rulebook.book import Rulebook
 from inspect_app.ui import words
 from inspect_app.ui.markup import Html, join, lines, tag
 
@@ -32,6 +33,12 @@ def title_strip(*cells: tuple[str, str]) -> Html:
 def rules_and_prices(answer: Answer) -> str:
     """Say by which rules and prices an answer was made."""
     return f"{_rules(answer)}; {answer.prices.title}, {answer.prices.date}"
+
+
+def rules_in_use(book: Rulebook) -> str:
+    """Say which rules and prices are in use, as an answer made by them would."""
+    rules = ", ".join([book.pack.version, *(f"with {used.id}" for used in book.overlays)])
+    return f"{rules}; {book.price_book.title}, {book.price_book.date}"
 
 
 def _rules(answer: Answer) -> str:

@@ -5,12 +5,10 @@ server says with `use` which shop file and rules it shows. A core that was loade
 its evidence, its record or the rules change.
 """
 
-import logging
 import threading
-import traceback
 from collections import OrderedDict
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Iterable, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from inspect_app import store
@@ -27,11 +25,16 @@ from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.limits_told import LimitsTold, limits_told, usual_limits
 from inspect_app.rulebook.shop_rules import drop_entry, file_of, folder_beside, put_back, put_entry
-from inspect_app.store import Draft, HeldCore, PhotoHeld, Preview, RackRow, Record
+from inspect_app.store import Counted, Draft, Family, HeldCore, Imported, PhotoHeld, Preview, RackRow, Record
+from inspect_app.ui.again import Again
+from inspect_app.ui.faults import fault, log_fault
 
 __all__ = [
+    "Counted",
     "Draft",
+    "Family",
     "HeldCore",
+    "Imported",
     "PhotoHeld",
     "Preview",
     "RackRow",
@@ -39,12 +42,12 @@ __all__ = [
     "Shelf",
     "Slot",
     "current",
+    "fault",
     "log_fault",
     "use",
 ]
 
 IN_MEMORY = 24
-_log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
@@ -81,6 +84,11 @@ class Shelf:
         self._slots: OrderedDict[str, tuple[object, Slot]] = OrderedDict()
         self._lock = threading.Lock()
         self._rules_lock = threading.Lock()
+        self._again = Again(self._judge_row, self._state)
+
+    def close(self) -> None:
+        """End what works beside the screens; the shop file stays open."""
+        self._again.stop()
 
     def reload_rules(self) -> None:
         """Read the rules again, as after a change of the shop's own; Problems leave those in use."""
@@ -104,8 +112,24 @@ class Shelf:
                 raise
 
     def rows(self) -> tuple[RackRow, ...]:
-        """Every core by id as last judged, without judging any; what is not `fresh` wants `get`."""
-        return store.rack(self.shop, self.book)
+        """Every core by id as last judged, without judging any; what is not `fresh` wants `judge_again`."""
+        return tuple(map(self._again.known, store.rack(self.shop, self.book)))
+
+    def judge_again(self, rows: Iterable[RackRow]) -> None:
+        """Have the cores of those rows judged that are not fresh, in this order, away from the screens."""
+        self._again.want(rows)
+
+    def families(self) -> tuple[Family, ...]:
+        """The engine sheets that cores here have, one for each family."""
+        return store.families(self.shop)
+
+    def take_in(self, bundle: Path, who: str) -> Imported:
+        """Bring in a core's folder or zip: all of it or nothing. Raises Problems with everything wrong."""
+        return store.import_bundle(self.shop, self.book, bundle, who)
+
+    def write_zip(self, core_id: str, target: Path) -> None:
+        """Write a core as a zip that `take_in` reads back without loss. Raises Problems."""
+        store.export_core_zip(self.shop, core_id, target)
 
     def get(self, core_id: str) -> Slot | None:
         """The core with this id, judged by all that is known now; None if there is none."""
@@ -113,7 +137,7 @@ class Shelf:
         standing = store.standing_of(self.shop, core_id)
         if standing is None:
             return None
-        key = (standing, book.sha256, book.prices_sha256, tuple(one.sha256 for one in book.overlays))
+        key = (standing, _rules(book))
         with self._lock:
             kept = self._slots.get(core_id)
         if kept is not None and kept[0] == key:
@@ -221,6 +245,18 @@ class Shelf:
         """Write the evidence that marks of a draft have become and keep those `left`, both or neither."""
         return store.confirm_draft(self.shop, self.book, core_id, photo_id, session, items, left)
 
+    def _state(self, row: RackRow) -> Hashable:
+        return row.record, row.records, row.revision, _rules(self.book)
+
+    def _judge_row(self, row: RackRow) -> RackRow:
+        try:
+            return store.row_judged(row, store.judge_core(self.shop, self.book, row.id))
+        except Problems as problems:
+            return replace(row, fresh=True, judged=True, problem=str(problems))
+        except Exception as error:
+            log_fault(row.id, error)
+            return replace(row, fresh=True, judged=True, problem=fault(error))
+
     def _slot(self, core_id: str, book: Rulebook) -> Slot:
         held: HeldCore | None = None
         engine: Engine | None = None
@@ -237,18 +273,8 @@ class Shelf:
             return Slot(core_id, None, fault(error), None, held, engine)
 
 
-def log_fault(what: str, error: Exception) -> None:
-    """Write one line about an error nobody expected: what failed, the error, the file and line."""
-    last = traceback.extract_tb(error.__traceback__)[-1]
-    _log.error("%s: %r in %s, line %s", what, error, Path(last.filename).name, last.lineno)
-
-
-def fault(error: Exception) -> str:
-    """The words for a core on which the program fails."""
-    return (
-        f"The program failed on this core ({type(error).__name__}); that is a fault of the program, not of "
-        "your records. The window it runs in says where: report that line."
-    )
+def _rules(book: Rulebook) -> Hashable:
+    return book.sha256, book.prices_sha256, tuple(one.sha256 for one in book.overlays)
 
 
 _current: Shelf | None = None

@@ -1,13 +1,18 @@
 """A shelf of made answers, one folder each, for pages whose every word a test must choose."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from functools import cache
 from pathlib import Path
 
 from inspect_app.model.answer import Answer
 from inspect_app.model.fit_answer import FitAnswer
 from inspect_app.model.problems import Problems
 from inspect_app.pictures.plan import Plan
+from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.limits_told import LimitsTold
+from inspect_app.rulebook.load import load_rulebook
+from inspect_app.shipped import shipped
+from inspect_app.store.rack import row_judged
 from inspect_app.ui.shelf import RackRow, Slot, fault, log_fault
 
 TellLimits = Callable[[Path | None], LimitsTold]
@@ -30,6 +35,16 @@ class MadeShelf:
         self._lay_out = lay_out
         self._check_fits = check_fits
         self._tell_limits = tell_limits
+
+    @property
+    def book(self) -> Rulebook:
+        return _book()
+
+    def close(self) -> None:
+        return
+
+    def judge_again(self, rows: Iterable[RackRow]) -> None:
+        assert not any(True for _ in rows), "rows of made cores are always fresh"
 
     def list(self) -> tuple[Slot, ...]:
         return tuple(self._slot(path) for path in sorted(self.folder.iterdir()))
@@ -60,20 +75,13 @@ class MadeShelf:
             return Slot(path.name, None, fault(error))
 
 
+@cache
+def _book() -> Rulebook:
+    return load_rulebook(shipped("rules"))
+
+
 def _row(slot: Slot) -> RackRow:
     if slot.answer is None:
-        return RackRow(slot.id, slot.id, "bench", 1, fresh=True, problem=slot.problem)
+        return RackRow(slot.id, slot.id, "bench", 1, fresh=True, judged=True, problem=slot.problem)
     core = slot.answer.core
-    return RackRow(
-        slot.id,
-        core.title,
-        core.stage,
-        1,
-        fresh=True,
-        verdict=core.verdict,
-        standing=core.standing,
-        waits_for=core.waits_for,
-        cost_likely=core.cost.likely,
-        currency=slot.answer.currency,
-        not_judged=len(core.not_judged),
-    )
+    return row_judged(RackRow(slot.id, core.title, core.stage, 1, fresh=False), slot.answer)

@@ -27,6 +27,7 @@ def shop_with(folder: Path, *cores: str) -> Iterator[Shelf]:
         try:
             yield made
         finally:
+            made.close()
             shelf._current = None
 
 

@@ -70,8 +70,7 @@ def test_rack_lists_every_core_those_that_wait_first() -> None:
 
 
 def test_rack_draws_the_money_of_each_core_that_has_a_choice(made_shelf: MadeShelf) -> None:
-    answers = [slot.answer for slot in made_shelf.list() if slot.answer]
-    drawn = rack_page.money_lines(answers, LIGHT)
+    drawn = rack_page.money_lines(made_shelf.rows(), LIGHT)
     assert set(drawn) == {"money|0417", "money|0431"}
     assert "$520" in drawn["money|0417"]
     html = shown(rack().run())
@@ -99,7 +98,7 @@ def _used(made_shelf: MadeShelf) -> Iterator[MadeShelf]:
 
 @pytest.mark.usefixtures("empty")
 def test_empty_shelf_says_what_to_do() -> None:
-    assert "put one into the folder" in shown(rack().run())
+    assert 'Next: <a href="/new">begin a core</a>' in shown(rack().run())
     assert "Open the Rack" in shown(verdict().run())
 
 
