@@ -8,6 +8,7 @@ from inspect_app.model.sheet import EngineSheet, SheetQuantity
 from inspect_app.model.units import size
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.forms_quantities import QuantityForm
+from inspect_app.rulebook.rows_read import rows_read
 
 from .sheet_csv import TypedSheet
 
@@ -49,12 +50,15 @@ def _rows(
     rows: Mapping[str, SheetQuantity], typed: TypedSheet, book: Rulebook, path: str, of: str
 ) -> Iterator[str]:
     forms = {f"{kind}.{name}": form for (name, kind), form in book.quantities.items()}
+    read = {f"{kind}.{name}" for name, kind in rows_read(book)}
     for key, row in rows.items():
         place = typed.places.get(f"{path}.{key}")
         yield ""
         worse = "larger" if forms[key].worse == "above" else "smaller"
         yield f"{key}{of}: {forms[key].title}; {worse} is worse{f' ({place})' if place else ''}"
         yield from _row(row, forms[key])
+        if key not in read and (row.minimum or row.maximum or row.wear_limit):
+            yield "  no rule and no fit reads the limits of this row yet"
 
 
 def _row(row: SheetQuantity, form: QuantityForm) -> Iterator[str]:
