@@ -1,5 +1,7 @@
 """Judge one core: from its record, pieces and evidence to the Answer."""
 
+from collections.abc import Iterator
+
 from inspect_app.closing.ladders import size_rule
 from inspect_app.closing.piece_state import PieceState
 from inspect_app.model.answer import (
@@ -44,7 +46,7 @@ def judge(core: Core, engine: Engine) -> Answer:
     bill = bill_lines(asked(outcome), engine.book.prices)
     cost = bill_total(bill)
     verdict = whole(core, outcome, parts, cost)
-    notes = _notes(core, engine, present, items)
+    notes = _notes(core, engine, present, items, parts)
     book = engine.book
     return Answer(
         currency=book.price_book.currency,
@@ -84,9 +86,14 @@ def _core_answer(
 
 
 def _notes(
-    core: Core, engine: Engine, present: dict[str, PieceState], items: tuple[Evidence, ...]
+    core: Core,
+    engine: Engine,
+    present: dict[str, PieceState],
+    items: tuple[Evidence, ...],
+    parts: tuple[PartAnswer, ...],
 ) -> list[str]:
     notes = [note for state in present.values() for note in state.notes]
+    notes += [note for part in parts for note in _of_ways(engine, part)]
     foreign = [position for position, state in core.record.parts.items() if state == "foreign"]
     notes += [f"{engine.positions[position].title} does not belong to this engine." for position in foreign]
     for item in items:
@@ -95,6 +102,15 @@ def _notes(
                 f'Decision {item.id} speaks of the rule "{item.rule}", which is not in this rulebook.'
             )
     return sorted(set(notes))
+
+
+def _of_ways(engine: Engine, part: PartAnswer) -> Iterator[str]:
+    """What the ways chosen do to other parts, as far as the rules only tell it."""
+    for taken in part.ways:
+        concern = engine.book.concern(part.part, taken.concern)
+        for way in concern.rungs() if concern else ():
+            if way.id == taken.way and way.note:
+                yield f"{part.title}, {way.title}: {way.note}"
 
 
 def _known_rule(engine: Engine, rule: str) -> bool:

@@ -58,7 +58,8 @@ class BillForm(Frozen):
 class WayForm(Frozen):
     """One rung: the operations it takes and, for couplings of amounts, the metal it removes.
 
-    It removes what it `takes`, and more where the figure `at_least` proves that it needs more.
+    It removes what it `takes`, and more where the figure `at_least` proves that it needs more. `note` is
+    what it does to other parts that no rule can count; it is told where the way is chosen.
     """
 
     id: Identifier
@@ -66,6 +67,7 @@ class WayForm(Frozen):
     does: tuple[Identifier, ...] = ()
     takes: str | None = None
     at_least: Identifier | None = None
+    note: str = ""
 
 
 class ExceptionForm(WayForm):

@@ -329,3 +329,15 @@ def test_a_seat_that_turned_and_was_not_read_leaves_the_hone_open() -> None:
     block = block_of([*unread, turned])
     assert (way_of(block, "line").way, block.standing) == ("line_hone", "provisional")
     assert any("diameter of the bearing seat" in point.what for point in block.open_points)
+
+
+def test_honing_the_line_says_what_it_does_to_the_timing_drive() -> None:
+    """And only where it is chosen: no rule counts it."""
+    honed = judge(six.core(seat(3, "2.6931")), six.engine()).core.notes
+    assert [note.startswith("Block, line hone: the crankshaft comes nearer") for note in honed] == [True]
+    assert judge(six.core(EVERYTHING), six.engine()).core.notes == ()
+
+
+@pytest.mark.parametrize("operation", ["line hone", "line bore"])
+def test_the_height_over_the_crankshaft_line_ends_when_that_line_is_cut(operation: str) -> None:
+    assert six.book().operations[operation].voids_at("deck_height", "deck")

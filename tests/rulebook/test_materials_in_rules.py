@@ -19,13 +19,13 @@ from .measured_six import EVERYTHING, told
 NO_MAGNET, MAGNET = (told("block", "magnet-on-bores", answer) for answer in ("does not stick", "sticks"))
 
 
-def six_of(*items: Evidence, material: str | None = None, **changes: object) -> Engine:
+def six_of(material: str | None) -> Engine:
     materials = {k: v for k, v in six.sheet().materials.items() if k != "block"}
     return Engine(six.book(), six.sheet(materials=materials | ({"block": material} if material else {})))
 
 
 def block(material: str | None, *items: Evidence) -> PartAnswer:
-    return part_at(judge(six.core([*EVERYTHING, *items]), six_of(material=material)), "block")
+    return part_at(judge(six.core([*EVERYTHING, *items]), six_of(material)), "block")
 
 
 @pytest.mark.parametrize(
@@ -91,7 +91,7 @@ def test_a_straight_cast_crankshaft_is_kept() -> None:
 def test_the_stress_that_grey_iron_bears_is_no_limit_for_aluminium(
     material: str | None, value: float | None
 ) -> None:
-    limit = six_of(material=material).limit("sleeve_stress", "bore", "rebuild")
+    limit = six_of(material).limit("sleeve_stress", "bore", "rebuild")
     assert (limit.value if limit else None) == value
 
 
