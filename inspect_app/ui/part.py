@@ -36,13 +36,18 @@ def page() -> None:
     if shown is None or slot.held is None or slot.engine is None:
         blocks.show_problem("Nothing can be entered here", "The core has no part that the rules know.")
         return
-    blocks.show(tag("div", blocks.title_block(slot.answer, "Part"), _picker(slot, shown), cls="ia-page"))
+    with st.container(key="at_part"):
+        _draw(slot, slot.answer, shown)
+
+
+def _draw(slot: Slot, answer: Answer, shown: PartAnswer) -> None:
+    blocks.show(tag("div", blocks.title_block(answer, "Part"), _picker(slot, shown), cls="ia-page"))
     with st.container(key="told"):
         entry.show_told()
-    blocks.show(tag("div", _head(slot.answer, shown), cls="ia-page"))
+    blocks.show(tag("div", _head(answer, shown), cls="ia-page"))
     at = _asked_by(slot, shown)
     _sections(at)
-    drawings.show(_map(slot.plan, slot.answer), part=shown.position, on_part=_follow)
+    drawings.show(_map(slot.plan, answer), part=shown.position, on_part=_follow)
     asks.listen()
 
 
@@ -124,7 +129,8 @@ def _asked_by(slot: Slot, shown: PartAnswer) -> AtPart:
     now = at_part(slot, shown.position)
     known = entry.states(now.piece)
     with st.container(key="part_entry", horizontal=True, vertical_alignment="bottom"):
-        who.box()
+        with st.container(width=176):
+            who.box()
         chosen = st.segmented_control(
             "The part is now",
             known,

@@ -9,6 +9,10 @@ from inspect_app.ui.part_page_at import AtPart
 from inspect_app.ui.record_lines import Line
 
 OPEN_AT_FIRST = 20
+_CHANGED = (
+    "Somebody changed it while you had it open. What you save stands beside that, and one of the two is "
+    "settled on."
+)
 
 
 def section(at: AtPart) -> None:
@@ -47,8 +51,11 @@ def _line(at: AtPart, line: Line) -> Html:
     )
     return tag(
         "div",
-        tag("p", tag("strong", f"{named}. "), said if line.counts else tag("s", said)),
-        lines(record_lines.about(at, line), *line.fate, getattr(line.item, "note", ""), cls="ia-soft"),
+        tag(
+            "div",
+            tag("p", tag("strong", f"{named}. "), said if line.counts else tag("s", said)),
+            lines(record_lines.about(at, line), *line.fate, getattr(line.item, "note", ""), cls="ia-soft"),
+        ),
         link,
         cls="ia-item",
     )
@@ -60,8 +67,12 @@ def _change(at: AtPart, line: Line) -> None:
         named = f"{item_words.kind(item).capitalize()} {line.number}"
         said = item_words.said(at.engine.book, item)
         blocks.show(tag("div", blocks.section(named), lines(said, *line.fate), cls="ia-page"))
-        if line.counts:
+        opened = st.session_state.setdefault(f"{key}_opened", line.counts)
+        if opened and not line.counts:
+            blocks.show(tag("div", lines(_CHANGED), cls="ia-page"))
+        if opened:
             _correct(at, item, key)
+        if line.counts:
             _withdraw(at, item, key, named.lower())
         else:
             _bring_back(at, item, named.lower())
@@ -96,7 +107,8 @@ def _bring_back(at: AtPart, item: Evidence, named: str) -> None:
 
 
 def _leave() -> None:
-    st.query_params.pop("item", None)
+    item = st.query_params.pop("item", None)
+    st.session_state.pop(f"change_{item}_opened", None)
     st.rerun()
 
 

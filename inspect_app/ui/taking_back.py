@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from inspect_app.model.evidence import Evidence, Withdrawal
-from inspect_app.ui import entry, item_words, part_page_at, record_lines, who
+from inspect_app.ui import entry, item_words, part_page_at, record_lines, shelf, who
 from inspect_app.ui.part_page_at import AtPart
 
 
@@ -12,7 +12,7 @@ def withdraw(at: AtPart, item: Evidence, reason: str) -> bool:
     if not part_page_at.complete({"Why?": reason.strip()}):
         return False
     named = record_lines.called(at, item.id)
-    before = withdrawn_by(at.core.evidence, item.id)
+    before = withdrawn_by(_now(at), item.id)
     if before is not None:
         entry.tell(
             f"{named.capitalize()} is withdrawn already, by {item_words.told_by(before)}: {before.reason}"
@@ -25,12 +25,18 @@ def bring_back(at: AtPart, withdrawal: Withdrawal) -> bool:
     """Withdraw a withdrawal, so that what it hid counts again."""
     if not part_page_at.complete({}):
         return False
-    if withdrawn_by(at.core.evidence, withdrawal.id):
+    if withdrawn_by(_now(at), withdrawal.id):
         entry.tell("It was brought back already.")
         return False
     item = next(item for item in at.core.evidence if item.id == withdrawal.of)
     named = record_lines.called(at, item.id)
     return part_page_at.save(at, [_withdrawal(at, withdrawal.id, "Brought back")], f"{named} counts again.")
+
+
+def _now(at: AtPart) -> tuple[Evidence, ...]:
+    """The evidence as it is now, which somebody may have added to since the page was drawn."""
+    slot = shelf.current().get(at.slot.id)
+    return slot.held.core.evidence if slot and slot.held else at.core.evidence
 
 
 def withdrawn_by(items: Iterable[Evidence], item: str) -> Withdrawal | None:
