@@ -25,7 +25,7 @@ from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 from tests.judge import six
 
-from . import measured_vee, photo_intake
+from . import marker_round_trip, measured_vee, photo_intake
 
 HOME = Path(__file__).parents[2]
 Timing = Callable[[], float]
@@ -233,9 +233,21 @@ def larger_photo() -> Bench:
     return Bench("take in a photo of 48 megapixels", timed(many), "of 12", timed(few), at_most=6)
 
 
+def marking() -> Bench:
+    """From the lift of the pointer to what Python made of it, painted: medians of twelve in a browser."""
+    return Bench(
+        "move a mark on a photo",
+        lambda: marker_round_trip.ask("mark"),
+        "type into one text box",
+        lambda: marker_round_trip.ask("text"),
+        at_most=2,
+        guide=0.150,
+    )
+
+
 def benches() -> list[Bench]:
     growth = [growing(number, *how) for how in ((True, 3.5), (False, 5.0)) for number in (3, 6)]
     plans = [planning(), more_places(8), more_places(12)]
     figures = [measuring(), *(more_readings(number) for number in (150, 300, 600))]
     photos = [taking_in(), taking_in(2990, 3990), larger_photo()]
-    return [judging(), loading(), *plans, *figures, importing(), *growth, *photos]
+    return [judging(), loading(), *plans, *figures, importing(), *growth, *photos, marking()]
