@@ -1,5 +1,6 @@
 """The page that pairs a phone, and live connections of a session, behind the real gate."""
 
+import asyncio
 import re
 import time
 from datetime import timedelta
@@ -227,7 +228,7 @@ def test_a_live_connection_ends_with_its_session(
     before = time.monotonic()
     with phone.websocket_connect("ws://shop.test:8501/live", headers=LIVE) as opened:
         wait_for_end()
-        assert 0.3 < time.monotonic() - before
+        assert time.monotonic() - before > 0.3
         with pytest.raises(WebSocketDisconnect):
             opened.receive_text()
 
@@ -282,3 +283,23 @@ def test_the_secret_is_found_by_its_hash_alone(here: Pairing) -> None:
 def test_a_page_that_asks_sees_who_the_gate_says(here: Pairing) -> None:
     local = client(here, "http://localhost:8501", "127.0.0.1")
     assert local.get("/", headers={pairing.FROM: "paired phone"}).text == "this machine"
+
+
+def test_nothing_is_sent_after_the_close(here: Pairing) -> None:
+    here.pair(here.make_code().text, "B")
+    (session,) = here.phones()
+    sent: list[Any] = []
+
+    async def send(message: Any) -> None:
+        sent.append(message)
+
+    async def never() -> Any:
+        await asyncio.Event().wait()
+
+    async def app(scope: Any, receive: Any, send: Any) -> None:
+        here.revoke(session.token_sha256)
+        assert (await receive())["type"] == "websocket.disconnect"
+        await send({"type": "websocket.send", "text": "never to be seen"})
+
+    asyncio.run(pair_live.run_live(app, {"type": "websocket"}, never, send, here, session))
+    assert sent == [{"type": "websocket.close", "code": 1008, "reason": "This phone is no longer paired."}]

@@ -263,6 +263,13 @@ def test_a_disk_that_takes_nothing_fails_no_request(clock: Clock, caplog: pytest
         clock.now += timedelta(days=1)
         assert here.admitted(digest), "what could not be written counts all the same"
     assert "last seen could not be kept: shop.sqlite: the disk is full." in caplog.text
+
+
+def test_a_revocation_that_cannot_be_written_holds_until_the_program_ends(clock: Clock) -> None:
+    kept = Unwritten()
+    here = Pairing(kept, 8501, now=clock)
+    digest = paired(here)
+    kept.writes = False
     with pytest.raises(Problems, match="the disk is full"):
         here.revoke(digest)
     assert here.admitted(digest) is None
