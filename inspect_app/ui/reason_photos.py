@@ -12,6 +12,7 @@ from inspect_app.pictures.tokens import Ground
 from inspect_app.ui import drawings, photo_intake, shelf
 from inspect_app.ui.markup import EMPTY, Html, join, tag
 from inspect_app.ui.photo_intake import LARGE
+from inspect_app.ui.photo_list import first_ids
 from inspect_app.ui.shelf import Slot
 
 SHOWN = 400
@@ -34,17 +35,29 @@ class Behind:
 
     def __init__(self, slot: Slot) -> None:
         self._core = slot.id
-        items: tuple[Evidence, ...] = standing(slot.held.core.evidence) if slot.held else ()
-        self._photos = {item.id: item for item in items if isinstance(item, Photo)}
-        self._findings = {item.id: item for item in items if isinstance(item, Finding)}
-        self._regions = [item for item in items if isinstance(item, Region) and item.photo in self._photos]
+        held: tuple[Evidence, ...] = slot.held.core.evidence if slot.held else ()
+        items = standing(held)
+        # A mark names photo and finding by the ids they came with; corrections have others.
+        self._first = first_ids(held)
+        self._photos = {self._first[item.id]: item for item in items if isinstance(item, Photo)}
+        self._findings = {self._first[item.id]: item for item in items if isinstance(item, Finding)}
+        marks = [self._as_first(item) for item in items if isinstance(item, Region)]
+        self._regions = [
+            mark
+            for mark in marks
+            if mark.photo in self._photos and (mark.finding is None or mark.finding in self._findings)
+        ]
         self._about = shelf.current().previews_about(slot.id, LARGE) if self._regions else {}
 
     def of(self, reason: Closed) -> list[Shown]:
         """The photos on which a finding of this reason is marked."""
-        named = set(reason.evidence)
+        named = {self._first.get(id_) for id_ in reason.evidence}
         found = [region for region in self._regions if region.finding in named]
         return [self._marked(photo, found) for photo in dict.fromkeys(region.photo for region in found)]
+
+    def _as_first(self, region: Region) -> Region:
+        first = {"photo": self._first.get(region.photo, ""), "finding": self._first.get(region.finding or "")}
+        return region.model_copy(update=first)
 
     def _marked(self, photo_id: str, found: list[Region]) -> Shown:
         photo = self._photos[photo_id]
