@@ -100,5 +100,6 @@ def _bill(answer: Answer) -> Iterator[str]:
     for line in answer.bill:
         yield f"  {line.mean:>10,.2f}  {line.quantity:g} x {line.line}"
     cost = answer.core.cost
-    ends = f"all low {cost.low:,.0f}, all high {cost.high:,.0f}"
+    low, high = (figures.money(end, answer.currency) for end in (cost.low, cost.high))
+    ends = f"all low {low}, all high {high}"
     yield f"  {cost.mean:>10,.2f}  in all, on average ({ends})"

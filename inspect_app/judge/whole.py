@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from inspect_app.model.answer import ChoiceValue, PartAnswer, TotalCost
 from inspect_app.model.core import Amount, Core
 from inspect_app.model.frozen import CoreChoice, Spread, Standing
+from inspect_app.model.money import money
 from inspect_app.prices.bill import ZERO, add, rounded, spread_of
 
 from .joint import Outcome
@@ -121,7 +122,7 @@ _WORDS: dict[CoreChoice, str] = {
 
 def _why(verdict: CoreChoice, values: dict[CoreChoice, Spread | None], currency: str) -> str:
     order = [verdict, *(choice for choice in values if choice != verdict)]
-    told = [f"{_WORDS[c]} {currency} {v.mean:,.0f}" for c in order if (v := values[c]) is not None]
+    told = [f"{_WORDS[c]} {money(v.mean, currency)}" for c in order if (v := values[c]) is not None]
     return ". ".join([f"{told[0]} on average", *told[1:]]) + "."
 
 

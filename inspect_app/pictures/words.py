@@ -8,6 +8,7 @@ from inspect_app.metrology.display import number as number
 from inspect_app.metrology.display import rounded as rounded
 from inspect_app.metrology.display import signed as signed
 from inspect_app.model.frozen import LimitFrom, Standing, Verdict
+from inspect_app.model.money import money as money
 
 Against = Literal["limit", "size", "metal left"]
 Bound = Literal["exact", "at_least", "at_most"]
@@ -28,7 +29,6 @@ LIMITS_FROM: dict[LimitFrom, str] = {
 AGAINST: dict[Against, str] = {"limit": "limit", "size": "size", "metal left": "least wall"}
 VALUES: dict[Against, str] = {"limit": "read", "size": "needs", "metal left": "leaves"}
 BOUNDS: dict[Bound, str] = {"exact": "", "at_least": "at least ", "at_most": "at most "}
-_SYMBOLS = {"USD": "$", "EUR": "€", "GBP": "£"}
 
 
 def verdict(judged: Verdict | None) -> str:
@@ -39,12 +39,3 @@ def verdict(judged: Verdict | None) -> str:
 def verdict_standing(judged: Verdict | None, standing: Standing | None) -> str:
     """Say a verdict and how sure it is: "Recondition, provisional"."""
     return f"{verdict(judged)}, {standing}" if judged and standing else verdict(judged)
-
-
-def money(amount: float, currency: str) -> str:
-    """Say an amount as a whole number of the currency: 1830.4 -> "$1,830"; cents only below 1."""
-    size = abs(amount)
-    digits = f"{size:,.2f}" if 0.005 <= size < 0.995 else f"{size:,.0f}"
-    symbol = _SYMBOLS.get(currency, f"{currency}{HARD_SPACE}")
-    sign = MINUS if amount < 0 and digits != "0" else ""
-    return f"{sign}{symbol}{digits}"
