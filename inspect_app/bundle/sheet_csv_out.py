@@ -13,7 +13,7 @@ from .sheet_csv import sheet_of_csv
 from .sheet_twins import SIZES
 
 _COLUMNS = ("section", "key", "value", *SIZES, "unit", "conditions", "note")
-_NUMBER_UNIT = re.compile(r"([+\-−]?\d+(?:[.,]\d+)?) (\S.*)")
+_NUMBER_UNIT = re.compile(r"([+\-−]?(?:\d+(?:[.,]\d+)?|[.,]\d+)) (\S.*)")
 Cells = dict[str, str]
 
 

@@ -14,7 +14,7 @@ SIZES = ("nominal", "minimum", "maximum", "wear_limit", "sizes")
 """Fields of a row that hold sizes; `sizes` holds several, parted by "/"."""
 
 TWINS = tuple(f"{name}_{unit}" for unit in ("in", "mm") for name in SIZES)
-_BARE = re.compile(r"[+\-−]?\d+(?:[.,]\d+)?")
+_BARE = re.compile(r"[+\-−]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
 _TRUST = "One of them is misprinted: leave out the one you cannot trust."
 
 

@@ -25,7 +25,8 @@ CANONICAL: dict[str, str] = {
 }
 _BRINELL = "HB = [indentation_hardness]"
 """Brinell readings convert to no other scale of hardness: the scales are not units of one another."""
-_NUMBER = re.compile(r"[+\-−]?\d{1,12}(?:[.,]\d{1,12})?")
+_NUMBER = re.compile(r"[+\-−]?(?:\d{1,12}(?:[.,]\d{1,12})?|[.,]\d{1,12})")
+_GROUPED = re.compile(r"[+\-−]?\d{1,3}(?:[.,]\d{3})+[.,]\d+")
 _PICOMETRE = 9
 
 
@@ -38,11 +39,19 @@ class UnknownUnit(ValueError):
 
 
 def decimal_of(text: str) -> Decimal:
-    """Read a plain number with comma or point; exponents, NaN and infinity are refused."""
+    """Read a plain number with comma or point, also ".0005"; exponents, NaN and infinity are refused."""
     cleaned = text.strip()
+    if _GROUPED.fullmatch(cleaned):
+        plain = re.sub("[.,]", "", cleaned[: -len(_last_group(cleaned))]) + "." + _last_group(cleaned)[1:]
+        raise NotANumber(f'"{text}" is not a number: it has two marks. Type one mark only, as in {plain}.')
     if not _NUMBER.fullmatch(cleaned):
         raise NotANumber(f'"{text}" is not a number. Type +8, -2.5 or a full size such as 3.3868.')
     return Decimal(cleaned.replace(",", ".").replace("−", "-"))
+
+
+def _last_group(text: str) -> str:
+    """The last point or comma of a number, with what follows it."""
+    return text[max(text.rfind("."), text.rfind(",")) :]
 
 
 @cache

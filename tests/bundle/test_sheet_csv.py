@@ -507,3 +507,11 @@ def test_no_bytes_are_met_with_anything_but_words(
     path.write_bytes(data)
     with pytest.raises(Problems):
         read_sheet(path)
+
+
+def test_sizes_without_a_leading_nought_come_in_and_go_out_as_csv() -> None:
+    found = typed(row(maximum=".0005", minimum=".0001", wear_limit=".0008", sizes=".010 / .020", unit="in"))
+    assert not found.problems
+    kept = found.sheet.quantities["bore.diameter"]
+    assert (kept.maximum, kept.wear_limit, kept.sizes) == (".0005 in", ".0008 in", (".010 in", ".020 in"))
+    assert sheet_of_csv(csv_of_sheet(found.sheet), "two.csv").sheet == found.sheet

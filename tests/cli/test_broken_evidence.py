@@ -84,11 +84,17 @@ def test_a_reading_with_an_unknown_name_or_an_impossible_size_is_told(refused, s
 
 @pytest.mark.parametrize(
     "value", ["NaN", "nan", "inf", "Infinity", "1e3", "3.5E0", "", " ", "three", "3..5", "3.5.1", "0x10",
-              "1,234.5", "3_5", "+-1", "1" * 400, "³"]
+              "3_5", "+-1", "1" * 400, "³"]
 )  # fmt: skip
 def test_only_a_plain_finite_number_is_a_reading(refused, six, value) -> None:
     assert line_of(refused, six, "reading", **READING | {"value": value}) == (
         f'"{value}" is not a number. Type +8, -2.5 or a full size such as 3.3868.'
+    )
+
+
+def test_a_reading_with_two_marks_is_told_with_the_plain_number(refused, six) -> None:
+    assert line_of(refused, six, "reading", **READING | {"value": "1,234.5"}) == (
+        '"1,234.5" is not a number: it has two marks. Type one mark only, as in 1234.5.'
     )
 
 

@@ -280,3 +280,10 @@ def test_a_core_that_was_broken_before_is_told_and_kept(not_added, bare) -> None
     edit(bare, lambda d: d["evidence"][0].update(piece="gearbox"))
     (line,) = not_added(f"{HEAD}\n{row(1)}\n")
     assert line.startswith('evidence look-block: "gearbox" is no piece of this core.')
+
+
+@pytest.mark.parametrize("value", [".0005", "+.0005", "-.5", '",5"'])
+def test_a_reading_may_lack_its_leading_nought(add, bare, value) -> None:
+    assert add(f"{HEAD},setting\n{row(1, value=value)},3.5 in\n").code == 0
+    typed = [item.get("value") for item in data_of(bare)["evidence"]]
+    assert value.strip('"') in typed

@@ -1,5 +1,7 @@
 """Sizes as typed: one number whatever the unit, and plain words for what is no number."""
 
+from decimal import Decimal
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -53,12 +55,34 @@ def test_a_true_minus_counts_as_a_minus() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["NaN", "nan", "inf", "-Infinity", "1e3", "1E-4", "", " ", ".5", "1.", "1 000", "1,000,5", "0x10", "--1"],
+    ["NaN", "nan", "inf", "-Infinity", "1e3", "1E-4", "", " ", ".", "1.", "1 000", "9,5o", "0x10", "--1"],
 )
 def test_what_is_no_plain_number_is_refused_and_quoted(text: str) -> None:
     with pytest.raises(NotANumber) as error:
         decimal_of(text)
     assert str(error.value) == f'"{text}" is not a number. Type +8, -2.5 or a full size such as 3.3868.'
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [("1.234,5", "1234.5"), ("1,234.5", "1234.5"), ("1,000,5", "1000.5"), ("-1.234.5", "-1234.5")],
+)
+def test_a_number_with_two_marks_is_refused_with_the_plain_one(text: str, plain: str) -> None:
+    with pytest.raises(NotANumber) as error:
+        decimal_of(text)
+    assert str(error.value) == (
+        f'"{text}" is not a number: it has two marks. Type one mark only, as in {plain}.'
+    )
+    assert decimal_of(plain)
+
+
+@pytest.mark.parametrize(
+    ("text", "full"), [(".0005", "0.0005"), ("-.5", "-0.5"), ("+.8", "0.8"), (",5", "0.5"), ("−,25", "-0.25")]
+)
+def test_a_number_may_lack_its_leading_nought(text: str, full: str) -> None:
+    assert decimal_of(text) == Decimal(full)
+    assert decimal_of(text).as_tuple().exponent == Decimal(full).as_tuple().exponent
+    assert size(f"{text} in") == size(f"{full} in")
 
 
 def test_a_size_without_a_unit_is_refused_with_an_example() -> None:
