@@ -25,7 +25,7 @@ from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 from tests.judge import six
 
-from . import marker_round_trip, measured_vee, photo_intake
+from . import marker_round_trip, measured_vee, part_page, photo_intake
 
 HOME = Path(__file__).parents[2]
 Timing = Callable[[], float]
@@ -245,9 +245,21 @@ def marking() -> Bench:
     )
 
 
+def opening() -> Bench:
+    """A browser's wait for the page of a part with 60 photos, until its last line is there."""
+    return Bench(
+        "open a part with 60 photos",
+        lambda: part_page.ask("photos"),
+        "open the manual",
+        lambda: part_page.ask("manual"),
+        at_most=2.5,
+        guide=1.5,
+    )
+
+
 def benches() -> list[Bench]:
     growth = [growing(number, *how) for how in ((True, 3.5), (False, 5.0)) for number in (3, 6)]
     plans = [planning(), more_places(8), more_places(12)]
     figures = [measuring(), *(more_readings(number) for number in (150, 300, 600))]
     photos = [taking_in(), taking_in(2990, 3990), larger_photo()]
-    return [judging(), loading(), *plans, *figures, importing(), *growth, *photos, marking()]
+    return [judging(), loading(), *plans, *figures, importing(), *growth, *photos, marking(), opening()]
