@@ -184,12 +184,20 @@ class Bench {
     input.addEventListener("blur", () => this.commit(key));
     input.addEventListener("paste", (event) => this.paste(event, key));
     input.addEventListener("focus", () => this.look(key));
+    input.addEventListener("click", () => this.pointed(key));
     cell.append(input, mark);
     this.cells.set(key, { cell, input, mark, said, column });
     return cell;
   }
 
+  /* What stands in a box that is pointed at is typed over; pointing at it once more sets the cursor. */
+  pointed(key) {
+    if (this.entered && !this.edit(key)?.open) this.cells.get(key).input.select();
+    this.entered = false;
+  }
+
   look(key) {
+    this.entered = true;
     this.at = key;
     this.last = key;
     clearTimeout(this.looking);

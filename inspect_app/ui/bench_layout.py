@@ -40,7 +40,10 @@ class Table:
 
 def has_orders(group: Group) -> bool:
     """Whether there is more than one order to go in."""
-    return not _one_table(group) and len({box.station for box in group.boxes}) > 1 and _many_places(group)
+    stations = {box.station for box in group.boxes}
+    directions = {box.direction for box in group.boxes}
+    two_ways = len(stations) > 1 and len(directions) <= FEW_COLUMNS
+    return not _one_table(group) and two_ways and _many_places(group)
 
 
 def tables(group: Group, order: Order) -> list[Table]:

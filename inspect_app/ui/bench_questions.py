@@ -6,43 +6,57 @@ from decimal import Decimal
 from inspect_app.closing.read_values import gauge_of, typed_size
 from inspect_app.metrology.readings import Value, agree
 from inspect_app.model.evidence import Reading
-from inspect_app.model.units import decimal_of, factor, from_canonical
+from inspect_app.model.units import clean, decimal_of, factor
 from inspect_app.rulebook.engine import Engine
 from inspect_app.ui.bench_groups import Box, Group
 
 FEWEST = 3
-"""Fewer readings than this say nothing about what is usual here (judgement)."""
-DIGITS_APART = 10
-"""Readings may always stand so many digits of the gauge outside the others (judgement)."""
+"""Fewer readings than this say nothing about what is usual there (judgement)."""
+DIGITS_APART, SPREADS_APART = 10, 1.5
+"""How far outside its neighbours a reading may stand: digits of the gauge, spreads of theirs (judgement)."""
+
+Span = tuple[float, float]
 
 
 def questions(engine: Engine, group: Group, shown: Mapping[Box, Reading]) -> dict[Box, str]:
     """What to ask about each reading shown, by its box.
 
-    A reading is asked about when it stands further outside the others of its group than they spread, or
-    than ten digits of its gauge, whichever is more; not when somebody has said that it is meant.
+    Its neighbours are the readings at the same place, and those at the same station of the other places. It
+    is asked about when it stands far outside both, as far as there are enough of them; not when somebody has
+    said that it is meant.
     """
     sizes = {box: typed_size(reading, engine, group.kind) for box, reading in shown.items()}
     found: dict[Box, str] = {}
     for box, reading in shown.items():
-        others = [size for other, size in sizes.items() if other != box]
-        if reading.as_meant or len(others) < FEWEST:
-            continue
         digit = gauge_of(reading, engine, group.form.dimension).resolution
-        least, most = min(others), max(others)
-        room = max(most - least, DIGITS_APART * digit)
-        away = max(least - sizes[box], sizes[box] - most)
-        if away > room:
-            found[box] = _asked(engine, group, reading, away, (least - room, most + room))
+        spans = list(_usual(box, sizes, digit))
+        away = min((_away(sizes[box], span) for span in spans), default=0.0)
+        if away > 0 and not reading.as_meant:
+            found[box] = _asked(engine, group, reading, spans)
     return found
 
 
-def _asked(engine: Engine, group: Group, reading: Reading, away: float, span: tuple[float, float]) -> str:
-    apart = from_canonical(away, reading.unit, group.form.dimension)
-    said = f"{reading.value} stands {apart:.4g} {reading.unit} outside the others of this group."
+def _usual(box: Box, sizes: Mapping[Box, float], digit: float) -> Iterator[Span]:
+    """The ends between which a reading of this box is not asked about, for each kind of neighbours."""
+    at = (box.position, box.place)
+    place = [size for other, size in sizes.items() if other != box and (other.position, other.place) == at]
+    station = [size for other, size in sizes.items() if other != box and other.station == box.station]
+    for neighbours in (place, station):
+        if len(neighbours) >= FEWEST:
+            least, most = min(neighbours), max(neighbours)
+            room = max(SPREADS_APART * (most - least), DIGITS_APART * digit)
+            yield (least - room, most + room)
+
+
+def _away(size: float, span: Span) -> float:
+    return clean(max(span[0] - size, size - span[1], 0.0))
+
+
+def _asked(engine: Engine, group: Group, reading: Reading, spans: Sequence[Span]) -> str:
+    said = f"{reading.value} stands far from the readings beside it."
     for text, why in _slips(engine, group, reading):
-        other = reading.model_copy(update={"value": text})
-        if span[0] <= typed_size(other, engine, group.kind) <= span[1]:
+        size = typed_size(reading.model_copy(update={"value": text}), engine, group.kind)
+        if any(_away(size, span) == 0 for span in spans):
             return f"{said} {text} would fit: {why}?"
     return f"{said} Is it meant?"
 

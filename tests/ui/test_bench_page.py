@@ -1,0 +1,105 @@
+"""The page itself, without a browser: what it draws, and what becomes of an outbox."""
+
+from collections.abc import Iterator
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from inspect_app import store
+from inspect_app.model.evidence import Reading
+from inspect_app.ui import bench, bench_asked, bench_panel, shelf
+from inspect_app.ui.bench_entry import Outbox
+from inspect_app.ui.bench_groups import groups
+from inspect_app.ui.shelf import Shelf
+from tests.ui.bench_support import BORES, Shop
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    file = tmp_path_factory.mktemp("bench") / "shop.sqlite"
+    made = Shop(file)
+    with store.create_shop_file(file) as opened:
+        shelf.use(Shelf(opened, lambda: made.book))
+        yield made
+    shelf._current = None
+
+
+def page(**query: str) -> AppTest:
+    def script() -> None:
+        from inspect_app.ui import bench
+
+        bench.page()
+
+    app = AppTest.from_function(script, default_timeout=30)
+    for name, value in query.items():
+        app.query_params[name] = value
+    app.run()
+    assert not app.exception
+    return app
+
+
+def html(app: AppTest) -> str:
+    return "\n".join(element.proto.body for element in app.get("html")).replace("\u00a0", " ")
+
+
+def test_the_address_names_the_group_or_the_part(shop: Shop) -> None:
+    core_id = shop.begin_measured()
+    assert page(core=core_id, group="rod/big_end/diameter").selectbox(key="bench_group").value == (
+        "rod/big_end/diameter"
+    )
+    named = page(core=core_id, part="rod 2").selectbox(key="bench_group").value
+    assert named is not None
+    assert named.startswith("rod/")
+    first = page(core=core_id, group="nobody/knows").selectbox(key="bench_group").value
+    found = bench_asked.link(core_id, str(first))
+    assert found == f"/bench?core={core_id}&group={str(first).replace('/', '%2F').replace(' ', '%20')}"
+
+
+def test_every_group_of_a_measured_core_is_drawn(shop: Shop) -> None:
+    core_id = shop.begin_measured()
+    slot = shelf.current().get(core_id)
+    assert slot is not None
+    for key in ("block/bore/sweep", "block/deck/bank_angle", "cylinder_head/head_face/hardness", BORES):
+        shown = html(page(core=core_id, group=key))
+        assert "of" in shown
+        assert "All 84 groups of readings" in shown or "groups of readings" in shown
+
+
+def test_figures_profile_and_verdict_of_the_place_in_hand_stand_beside_the_boxes(shop: Shop) -> None:
+    shown = html(page(core=shop.begin_measured(), group=BORES))
+    for said in ("Block, bore 1", "Recondition", "32 of 32 read", 'data-drawing="profile|440"', "Taper"):
+        assert said in shown
+    assert "set to 3.4370 in, washed, session bore diameter, " in shown
+
+
+def test_without_readings_the_page_says_what_is_missing(shop: Shop) -> None:
+    shown = html(page(core=shop.begin(), group="block/main_web/diameter"))
+    assert "0 of 30 read" in shown
+    assert bench_panel.NOTHING in shown
+    assert "Saved, but not counted until read so: washed." in shown
+
+
+def test_a_title_that_looks_like_markup_stays_text(shop: Shop) -> None:
+    core_id = shop.begin()
+    slot = shelf.current().get(core_id)
+    assert slot is not None
+    assert slot.held is not None
+    core = slot.held.core.model_copy(update={"title": "<b>Four</b> *1*"})
+    shelf.current().revise(core, slot.held.sheet, "A.T.", slot.held.records)
+    assert "&lt;b&gt;Four&lt;/b&gt; *1*" in html(page(core=core_id, group=BORES))
+
+
+def test_an_outbox_of_any_group_is_answered(shop: Shop) -> None:
+    core_id = shop.begin()
+    slot = shelf.current().get(core_id)
+    assert slot is not None
+    box = next(one for one in groups(slot) if one.key == BORES).boxes[0]
+    setup = {"unit": "in", "state": "as_found"}
+    edit = {"id": "0" * 16, "box": box.key, "text": "3.4390", "setup": setup}
+    sent = Outbox.model_validate({"seq": 1, "core": core_id, "group": BORES, "edits": [edit]})
+    assert {told.state for told in bench.answer(sent, "B.W.").values()} == {"saved"}
+    assert [i.value for i in shop.core(core_id).evidence if isinstance(i, Reading)] == ["3.4390"]
+    for changes in ({"core": "nobody"}, {"group": "nobody/knows"}):
+        (told,) = bench.answer(sent.model_copy(update=changes), "B.W.").values()
+        assert told.state == "retry"
+        assert "is not there any more" in told.words
