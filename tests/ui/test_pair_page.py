@@ -3,6 +3,7 @@
 import asyncio
 import re
 import time
+from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 from typing import Any
 
@@ -301,5 +302,7 @@ def test_nothing_is_sent_after_the_close(here: Pairing) -> None:
         assert (await receive())["type"] == "websocket.disconnect"
         await send({"type": "websocket.send", "text": "never to be seen"})
 
-    asyncio.run(pair_live.run_live(app, {"type": "websocket"}, never, send, here, session))
+    work = pair_live.run_live(app, {"type": "websocket"}, never, send, here, session)
+    with ThreadPoolExecutor(1) as alone:
+        alone.submit(asyncio.run, work).result()
     assert sent == [{"type": "websocket.close", "code": 1008, "reason": "This phone is no longer paired."}]

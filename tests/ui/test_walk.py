@@ -7,6 +7,7 @@ a page, an uploaded file. A route of a kind that the walk does not know how to a
 import asyncio
 import re
 from collections.abc import Awaitable, Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -65,9 +66,11 @@ def walked() -> Iterator[Walked]:
     runtime = app._runtime
     assert runtime is not None
     shown = runtime.media_file_mgr.add(SECRET, "image/png", "0.0")
-    with asyncio.Runner() as runner:
-        yield Walked(app, app._starlette_app, shown, runner.run)
-        runner.run(stopped(runtime))
+    # A thread of its own: the one of the tests may hold the loop of a browser.
+    with ThreadPoolExecutor(1) as alone, asyncio.Runner() as runner:
+        yield Walked(app, app._starlette_app, shown, lambda work: alone.submit(runner.run, work).result())
+        alone.submit(runner.run, stopped(runtime)).result()
+        alone.submit(runner.close).result()
     config.set_option("server.enableStaticServing", kept)
     Runtime._instance = before
 
