@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from inspect_app.model.problems import Problem
 
+from .begin import begin_problems
 from .book import Rulebook
 from .check_couplings import coupling_problems
 from .check_fits import fit_problems
@@ -28,6 +29,7 @@ def check(book: Rulebook) -> list[Problem]:
     problems += _word_problems(book)
     problems += _shared_problems(book)
     problems += _pack_problems(book)
+    problems += begin_problems(book)
     problems += rule_problems(book)
     problems += coupling_problems(book)
     problems += unruled_problems(book)

@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from inspect_app.model.frozen import Frozen
 
+from .forms_begin import BeginForm
 from .forms_shapes import MapForm, ShapeForm
 
 Identifier = str
@@ -27,6 +28,7 @@ class PackForm(Frozen):
     core_title: str = "core"
     contents: dict[Literal["bare", "short", "long"], tuple[Identifier, ...]] = Field(default_factory=dict)
     map: MapForm | None = None
+    begin: BeginForm | None = None
 
 
 class CountForm(Frozen):
