@@ -25,7 +25,7 @@ from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 from tests.judge import six
 
-from . import marker_round_trip, measured_vee, part_page, photo_intake
+from . import marker_round_trip, measured_vee, part_page, photo_intake, reading_to_verdict
 
 HOME = Path(__file__).parents[2]
 Timing = Callable[[], float]
@@ -257,9 +257,32 @@ def opening() -> Bench:
     )
 
 
+def reading() -> Bench:
+    """From the Enter behind a reading of the measured four to its new figures and words, painted."""
+    return Bench(
+        "type a reading, see what it brings",
+        reading_to_verdict.ask,
+        "type into one text box",
+        lambda: marker_round_trip.ask("text"),
+        at_most=12,
+        guide=0.400,
+    )
+
+
 def benches() -> list[Bench]:
     growth = [growing(number, *how) for how in ((True, 3.5), (False, 5.0)) for number in (3, 6)]
     plans = [planning(), more_places(8), more_places(12)]
     figures = [measuring(), *(more_readings(number) for number in (150, 300, 600))]
     photos = [taking_in(), taking_in(2990, 3990), larger_photo()]
-    return [judging(), loading(), *plans, *figures, importing(), *growth, *photos, marking(), opening()]
+    return [
+        judging(),
+        loading(),
+        *plans,
+        *figures,
+        importing(),
+        *growth,
+        *photos,
+        marking(),
+        opening(),
+        reading(),
+    ]

@@ -2,6 +2,7 @@
 
 import re
 import signal
+import socket
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -58,6 +59,13 @@ class Shop:
         return [item for item in standing(self.core(core_id).evidence) if isinstance(item, Reading)]
 
 
+def _free_port() -> int:
+    """A port that is free now, far from those that other servers try first."""
+    with socket.socket() as trial:
+        trial.bind(("127.0.0.1", 0))
+        return int(trial.getsockname()[1])
+
+
 @contextmanager
 def served(folder: Path) -> Iterator[Shop]:
     """A shop file in `folder` and a server process over it."""
@@ -65,7 +73,7 @@ def served(folder: Path) -> Iterator[Shop]:
     with store.create_shop_file(file):
         pass
     process = subprocess.Popen(
-        [sys.executable, "-m", "inspect_app", "serve", "--shop", str(file)],
+        [sys.executable, "-m", "inspect_app", "serve", "--shop", str(file), "--port", str(_free_port())],
         cwd=folder,
         env={"PYTHONPATH": str(CHECKOUT), "PATH": "/usr/bin:/bin", "HOME": str(folder)},
         stdout=subprocess.PIPE,
