@@ -1,6 +1,8 @@
 """Which ways to look and test show something on a piece, and why the others do not."""
 
 from inspect_app.model.pieces import WASHED, state_rank
+from inspect_app.rulebook.book import Rulebook
+from inspect_app.rulebook.forms_conditions import FindingCondition, TestCondition
 from inspect_app.rulebook.forms_rules import MethodForm
 from inspect_app.ui.part_page_at import AtPart
 
@@ -23,9 +25,24 @@ def looks(at: AtPart) -> list[MethodForm]:
 
 
 def tests(at: AtPart) -> list[MethodForm]:
-    """The ways to test, those that show something first."""
-    found = [method for method in at.engine.book.methods.values() if method.kind != "look"]
+    """The ways to test that can settle something here, those that show it on the piece as it is first."""
+    asked = _asked(at.engine.book, at.part)
+    methods = at.engine.book.methods.values()
+    found = [method for method in methods if method.kind != "look" and method.id in asked]
     return sorted(found, key=lambda method: bool(why_not(at, method)))
+
+
+def _asked(book: Rulebook, part: str) -> set[str]:
+    """The methods that the rules of a part read, or that settle a damage word which they read."""
+    asked = {test.method for test in book.parts[part].test}
+    for rule in book.rules_of[part]:
+        for leaf, _ in book.compiled[rule.id].leaves():
+            match leaf.form:
+                case FindingCondition(finding=word):
+                    asked |= set(book.damage[word].settled_by)
+                case TestCondition(test=method):
+                    asked.add(method)
+    return asked
 
 
 def titled(at: AtPart, method: MethodForm) -> str:
