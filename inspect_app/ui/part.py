@@ -15,6 +15,7 @@ from inspect_app.ui import (
     looks,
     part_choice,
     part_photos,
+    questions,
     record_of_part,
     tests_done,
     this_piece,
@@ -42,6 +43,7 @@ def page() -> None:
 
 def _draw(slot: Slot, answer: Answer, shown: PartAnswer) -> None:
     blocks.show(tag("div", blocks.title_block(answer, "Part"), _picker(slot, shown), cls="ia-page"))
+    blocks.show(tag("div", lines(_not_here(shown)), cls="ia-page"))
     with st.container(key="told"):
         entry.show_told()
     blocks.show(tag("div", _head(answer, shown), cls="ia-page"))
@@ -51,12 +53,19 @@ def _draw(slot: Slot, answer: Answer, shown: PartAnswer) -> None:
     asks.listen()
 
 
+def _not_here(shown: PartAnswer) -> str:
+    """Say that the part which the address names is not here: nothing is to be entered at another unseen."""
+    asked = st.query_params.get("part", shown.position)
+    return "" if asked == shown.position else f'This core has no part "{asked}". Shown is: {shown.title}.'
+
+
 def _sections(at: AtPart) -> None:
     part_photos.section(at)
     left, right = st.columns([3, 2], gap="large")
     with right:
         findings.section(at)
         tests_done.section(at)
+        questions.section(at)
     with left:
         looks.section(at)
     this_piece.section(at)

@@ -143,7 +143,7 @@ def _region_and_finding(held: Core) -> tuple[Region, Finding]:
 
 
 def test_a_look_by_one_tap_and_its_undo(page: Page, address: str, shop: Path) -> None:
-    at_part(page, address, "cylinder_head 1")
+    at_part(page, address, "cylinder_head left")
     row = page.locator(".st-key-look_row_head_face")
     button = row.get_by_role("button", name="Looked, nothing")
     assert (button.bounding_box() or {"height": 0})["height"] >= 48

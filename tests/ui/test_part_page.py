@@ -7,8 +7,8 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from inspect_app.model.core import Core
-from inspect_app.model.evidence import Finding, Look, Test, Withdrawal, standing
-from inspect_app.ui import entry, part_page_at
+from inspect_app.model.evidence import Finding, Look, Sign, Test, Withdrawal, standing
+from inspect_app.ui import entry, part_page_at, shelf
 from inspect_app.ui.part_page_at import AtPart
 from inspect_app.ui.shelf import Shelf
 from tests.ui.shop_core import VEE, html, part_page, shop_with
@@ -324,3 +324,35 @@ def test_what_somebody_changed_while_it_was_open_here_says_so_and_keeps_what_was
     assert "Somebody changed it while you had it open." in shown
     assert "Withdrawn by K.O." in shown
     assert app.text_area(key="change_f1_note").value == "Two inches long"
+
+
+def test_a_question_is_answered_where_its_open_point_leads(cores: Shelf) -> None:
+    app = part_page("cylinder_head left", enter="sign", name="where-camshaft-turns").run()
+    group = next(group for group in app.button_group if group.label == "Answer")
+    group.set_value("in the block").run()
+    press(app, "Save answer")
+    sign = core(cores).evidence[-1]
+    assert isinstance(sign, Sign)
+    assert (sign.sign, sign.answer, sign.piece) == (
+        "where-camshaft-turns",
+        "in the block",
+        "cylinder_head left",
+    )
+    assert "an iron head or in an aluminium head? In the block." in html(app)
+
+
+@pytest.mark.usefixtures("cores")
+def test_a_part_that_is_not_here_is_told_and_never_shown_unsaid() -> None:
+    shown = html(part_page("piston 99").run())
+    assert 'This core has no part "piston 99". Shown is: ' in shown
+    assert "This core has no part" not in html(part_page("piston 1").run())
+
+
+@pytest.mark.usefixtures("cores")
+def test_a_part_without_anything_says_what_to_do_first() -> None:
+    slot = shelf.current().get(VEE)
+    assert slot is not None
+    app = part_page("crankshaft").run()
+    assert "None yet. Take them before washing: dirt and stains are evidence" in html(app)
+    assert "None yet. Mark damage on a photo, or enter it here." in html(app)
+    assert "None yet. What suits this part: magnetic-particle test, dye-penetrant test" in html(app)
