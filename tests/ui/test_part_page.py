@@ -344,7 +344,7 @@ def test_a_question_is_answered_where_its_open_point_leads(cores: Shelf) -> None
 @pytest.mark.usefixtures("cores")
 def test_a_part_that_is_not_here_is_told_and_never_shown_unsaid() -> None:
     shown = html(part_page("piston 99").run())
-    assert 'This core has no part "piston 99". Shown is: ' in shown
+    assert "This core has no part &quot;piston 99&quot;. Shown is: " in shown
     assert "This core has no part" not in html(part_page("piston 1").run())
 
 
