@@ -5,10 +5,13 @@ import streamlit as st
 from inspect_app.ui import (
     bench,
     fit_check,
+    go,
     help,
+    new_core,
     part,
     phones,
     rack,
+    record,
     sheet,
     shelf,
     shop_book,
@@ -34,7 +37,12 @@ of_the_shop_book = [
     st.Page(shop_page.gauges, title="Gauges", url_path="gauges"),
     st.Page(phones.page, title="Phones", url_path="phones"),
 ]
-page = st.navigation([*pages, *of_the_shop_book], position="hidden")
+of_the_rack = [
+    st.Page(new_core.page, title="Begin a core", url_path="new"),
+    st.Page(record.page, title="Record", url_path="record"),
+]
+go.know([*pages, *of_the_rack])
+page = st.navigation([*pages, *of_the_rack, *of_the_shop_book], position="hidden")
 # Streamlit's own bar folds away behind an arrow on a phone; these links stay in sight.
 with st.container(horizontal=True, key="pages"):
     for one in pages:

@@ -1,10 +1,10 @@
-"""The server's own routes: the Answer of a core as JSON, photos, and the page on which a phone is paired."""
+"""The server's own routes: the Answer of a core, the core as a zip, photos, the page that pairs a phone."""
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from inspect_app.ui import pair_page, photo_routes, shelf
+from inspect_app.ui import core_zip, pair_page, photo_routes, shelf
 
 _FRESH = {"Cache-Control": "no-store"}
 
@@ -24,5 +24,6 @@ def answer_json(request: Request) -> Response:
 ROUTES = [
     Route("/answer/{core_id}.json", answer_json, methods=["GET"]),
     *photo_routes.ROUTES,
+    *core_zip.ROUTES,
     Route(pair_page.PATH, pair_page.pair, methods=["GET", "POST"]),
 ]

@@ -123,6 +123,11 @@ class Shelf:
         """The engine sheets that cores here have, one for each family."""
         return store.families(self.shop)
 
+    def sheet_files(self) -> tuple[Path, ...]:
+        """The files of engine sheets in the folder `sheets` beside the shop file, by name."""
+        folder = self.shop.path.parent / "sheets"
+        return tuple(sorted((*folder.glob("*.csv"), *folder.glob("*.json"))))
+
     def take_in(self, bundle: Path, who: str) -> Imported:
         """Bring in a core's folder or zip: all of it or nothing. Raises Problems with everything wrong."""
         return store.import_bundle(self.shop, self.book, bundle, who)

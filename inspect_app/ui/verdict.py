@@ -72,8 +72,26 @@ def _head(answer: Answer) -> Html:
     core = answer.core
     waits = words.sentence(f"waits for: {core.waits_for}") if core.waits_for else ""
     told = lines(core.why, money_view.in_a_line(answer), money_view.hope(answer), waits, *core.notes)
-    said = tag("div", blocks.heading(words.core_verdict(core)), told)
+    said = tag("div", blocks.heading(words.core_verdict(core)), told, _ways_on(answer))
     return tag("div", said, tag("div", money_view.choices(answer)), cls="ia-two ia-head")
+
+
+def _ways_on(answer: Answer) -> Html:
+    """The way to the core's record; of a core that nobody has looked at, first the one next step."""
+    record = tag("a", "Record of this core", href=f"/record?core={quote(answer.core.id, safe='')}")
+    first = next((part for part in answer.parts if part.verdict is None), None)
+    if answer.core.evidence.count or first is None:
+        return tag("p", record, cls="ia-links")
+    next_step = tag(
+        "a",
+        f"Next: look at the {first.title.lower()}",
+        href=f"/part?{part_choice.query(answer.core.id, first.position)}",
+    )
+    told = lines(
+        "Nobody has looked at this core yet. What nobody looked at is drawn with dots; it is not taken "
+        "as good."
+    )
+    return tag("div", told, tag("p", next_step, record, cls="ia-links"))
 
 
 def _to_the_fits(core_id: str) -> Html:
