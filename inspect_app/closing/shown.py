@@ -4,12 +4,14 @@ from collections.abc import Iterator, Mapping
 from math import isfinite
 
 from inspect_app.metrology.conformity import chance_past, is_close_call
+from inspect_app.metrology.display import gap_places
 from inspect_app.metrology.figure import Figure
 from inspect_app.model.answer_figures import FigureShown, LimitShown, Measured, Profile, ProfilePoint
 from inspect_app.model.places import Place
 from inspect_app.model.units import Dimension, from_canonical
 from inspect_app.rulebook.engine import BoundLimit
 from inspect_app.rulebook.forms_quantities import QuantityForm, Worse
+from inspect_app.rulebook.shown_units import ShownQuantity
 
 from .piece_state import PieceState
 from .scene import past
@@ -27,17 +29,20 @@ def measured(figure: Figure, worse: Worse, form: QuantityForm) -> Measured:
     """The known end of a figure in the unit it is shown in, and whether what is not read could move it."""
     value = figure.lo if worse == "above" else figure.hi
     bound = "exact" if figure.known else "at_least" if worse == "above" else "at_most"
-    return Measured(
-        value=out(value, form.shown_in, form.dimension),
-        unit=form.shown_in,
-        u=out(figure.u, form.shown_in, form.dimension),
-        bound=bound,
-    )
+    shown, u = (out(number, form.shown_in, form.dimension) for number in (value, figure.u))
+    return Measured(value=shown, unit=form.shown_in, u=u, bound=bound, places=places_of(form, shown, u))
 
 
 def limit_shown(value: float, form: QuantityForm) -> LimitShown:
     """A limit in the unit in which its quantity is shown."""
-    return LimitShown(value=out(value, form.shown_in, form.dimension), unit=form.shown_in)
+    shown = out(value, form.shown_in, form.dimension)
+    return LimitShown(value=shown, unit=form.shown_in, places=places_of(form, shown))
+
+
+def places_of(form: QuantityForm, value: float, u: float = 0.0) -> int | None:
+    """The places to show a value of a quantity with, in its unit; None for those of a gauge."""
+    gap = isinstance(form, ShownQuantity) and form.gap
+    return gap_places(form.shown_in, value, u) if gap else None
 
 
 def figures_shown(state: PieceState) -> Iterator[FigureShown]:

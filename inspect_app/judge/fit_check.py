@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import isinf
 
-from inspect_app.closing.shown import out
+from inspect_app.closing.shown import limit_shown, out, places_of
 from inspect_app.closing.words import place_words
 from inspect_app.metrology.conformity import CLOSE_CALL, chance_past
 from inspect_app.metrology.estimate import Estimate, Undetermined
@@ -192,7 +192,9 @@ class _Check:
         return self.states[seat.position.id].scene.engine
 
     def _quantity(self, form: FitForm) -> QuantityForm:
-        return self.engine.shown(form.measured, form.at.kind)
+        """What the fit measures; of sizes of parts it is shown as finely as they are."""
+        shown = self.engine.shown(form.measured, form.at.kind)
+        return shown.model_copy(update={"gap": False}) if form.term else shown
 
     def _to_read(self, form: FitForm) -> str:
         if self._quantity(form).calc is not None:
@@ -220,14 +222,17 @@ class _Check:
             None if isinf(end) else out(end, quantity.shown_in, quantity.dimension)
             for end in (window.window.low, window.window.high)
         )
-        return FitWindow(low=low, high=high, unit=quantity.shown_in, whose=window.whose, basis=window.basis)
+        told = FitWindow(low=low, high=high, unit=quantity.shown_in, whose=window.whose, basis=window.basis)
+        places = [places_of(quantity, end) for end in (low, high) if end is not None]
+        coarse = [number for number in places if number is not None]
+        return told.model_copy(update={"places": max(coarse) if len(coarse) == len(places) else None})
 
     def _set_to(self, form: FitForm, seat: Seat) -> LimitShown | None:
         cold = setting_of(self._seen_by(seat), form, form.setting) if form.setting else None
         if cold is None or isinstance(cold, Undetermined):
             return None
         quantity = self._quantity(form)
-        return LimitShown(value=out(cold, quantity.shown_in, quantity.dimension), unit=quantity.shown_in)
+        return limit_shown(cold, quantity)
 
 
 def _why(window: BoundWindow | Undetermined) -> tuple[FitMissing, ...]:
@@ -257,7 +262,7 @@ def _sizes(found: FitFigure, end: Figure, form: QuantityForm) -> dict[str, objec
         for number in (found.closest.lo, found.widest.lo, end.lo, end.u)
     )
     return {
-        "measured": Measured(value=value, unit=form.shown_in, u=u),
+        "measured": Measured(value=value, unit=form.shown_in, u=u, places=places_of(form, value, u)),
         "spread": (low, high) if low != high else None,
     }
 

@@ -13,7 +13,32 @@ Unit = Literal["mm", "in"]
 MINUS = "−"
 GAUGE_PLACES = {"in": 4, "mm": 3}
 """The decimal places that a gauge for sizes shows in each unit of length."""
+GAP_PLACES = {"in": 3, "mm": 2}
+"""Those of gaps, flatness and depths, unless something finer was typed."""
 _HALVES_UP = 1e-9
+
+
+def gap_places(unit: str, value: float, u: float = 0.0) -> int | None:
+    """The places for a gap, flatness or depth; None for those of a gauge, or of another unit.
+
+    The value is in `unit`. What was typed finer shows: the value needs the finer places and ends there, or
+    it ends nowhere (computed, or typed in the other unit) and its standard uncertainty is below half of the
+    coarse step.
+
+    >>> gap_places("in", 0.004), gap_places("in", 0.0015), gap_places("mm", 0.1016, 0.02)
+    (3, None, 2)
+    """
+    coarse = GAP_PLACES.get(unit)
+    if coarse is None or not math.isfinite(value):
+        return None
+    if _ends_at(value, coarse):
+        return coarse
+    finer = _ends_at(value, GAUGE_PLACES[unit]) or 0 < u < 10.0**-coarse / 2
+    return None if finer else coarse
+
+
+def _ends_at(value: float, places: int) -> bool:
+    return abs(round(value, places) - value) < _HALVES_UP
 
 
 def number(value: float, decimals: int) -> str:

@@ -9,17 +9,24 @@ from .frozen import Frozen, LimitFrom, Spread
 
 
 class Measured(Frozen):
-    """A value with its standard uncertainty. `bound`: what is not read yet can only move it that way."""
+    """A value with its standard uncertainty. `bound`: what is not read yet can only move it that way.
+
+    `places`: the decimal places to show it with; null: those of a gauge for the unit.
+    """
 
     value: float
     unit: str
     u: float
     bound: Literal["exact", "at_least", "at_most"] = "exact"
+    places: int | None = None
 
 
 class LimitShown(Frozen):
+    """A limit; `places` as in `Measured`."""
+
     value: float
     unit: str
+    places: int | None = None
 
 
 class FigureShown(Frozen):

@@ -24,6 +24,7 @@ class FitWindow(Frozen):
     unit: str
     whose: LimitFrom
     basis: str = ""
+    places: int | None = None
 
 
 class FitChange(Frozen):

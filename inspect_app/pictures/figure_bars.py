@@ -21,6 +21,7 @@ def figure_bar(figure: FigureShown, title: str) -> Bar | None:
         upper=limit.value if figure.worse == "above" else None,
         known=read.bound,
         note=words.LIMITS_FROM[figure.limit_from] if figure.limit_from else "",
+        places=read.places,
     )
 
 

@@ -30,7 +30,8 @@ class Bar:
 
     `value` None: nothing was read. `known`: whether readings still missing could make it larger or smaller.
     `plain_limit`: a limit of which nobody knows which side is worse; nothing is hatched. `span` is drawn
-    capped in place of the uncertainty, and `span_word` says what it is.
+    capped in place of the uncertainty, and `span_word` says what it is. `places`: the fewest decimal places
+    to write; None for those of a gauge.
     """
 
     title: str
@@ -46,6 +47,7 @@ class Bar:
     note: str = ""
     span: tuple[float, float] | None = None
     span_word: str = ""
+    places: int | None = None
 
     @property
     def capped(self) -> tuple[float, float] | None:
@@ -83,6 +85,7 @@ def bar_of(reason: Closed | CloseCall, title: str, *, worse: Worse | None = None
         limit_word=words.AGAINST[against],
         value_word=words.VALUES[against],
         note=words.LIMITS_FROM[origin] if origin else "",
+        places=figure.places,
     )
 
 
@@ -138,7 +141,7 @@ def spoken(bar: Bar) -> str:
 def _places(bar: Bar) -> int:
     """The places that tell value, uncertainty and limits, at most two more than a gauge shows."""
     numbers = [*bar.limits, *([bar.value] if bar.value is not None else [])]
-    usual = words.GAUGE_PLACES.get(bar.unit, 0)
+    usual = words.GAUGE_PLACES.get(bar.unit, 0) if bar.places is None else bar.places
     needed = (next((d for d in range(9) if abs(round(n, d) - n) < 1e-9), 9) for n in numbers)
     return min(usual + 2, max(usual, *needed)) if numbers else usual
 

@@ -14,7 +14,7 @@ from .book import Rulebook
 from .check_sheet import sheet_problems
 from .conditions import Threshold
 from .forms_quantities import CalcForm, LimitForm, QuantityForm, Worse
-from .shown_units import shown_unit, usual_length
+from .shown_units import ShownQuantity, is_gap, shown_unit, usual_length
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,7 @@ class Engine:
         self._leaves: dict[tuple[str, str, tuple[str, ...]], tuple[tuple[str, ...], ...]] = {}
         self._limits: dict[tuple[str, str, str], BoundLimit | None] = {}
         self._of_kind: dict[tuple[str, str], Engine] = {}
-        self._forms: dict[tuple[str, str], QuantityForm] = {}
+        self._forms: dict[tuple[str, str], ShownQuantity] = {}
 
     def for_kind(self, part: str, kind: str | None) -> "Engine":
         """The engine as a piece of this kind sees it: with the rows in which its kind differs."""
@@ -111,12 +111,14 @@ class Engine:
         kinds = self.sheet.kinds.get(part)
         return kinds.fitted if kinds else None
 
-    def shown(self, quantity: str, kind: str) -> QuantityForm:
+    def shown(self, quantity: str, kind: str) -> ShownQuantity:
         """A quantity of the pack, `shown_in` the unit of its row on the sheet, else of most lengths there."""
         key = (quantity, kind)
         if key not in self._forms:
             unit = shown_unit(self.book, self.sheet, self.usual_length, quantity, kind)
-            self._forms[key] = self.book.quantities[key].model_copy(update={"shown_in": unit})
+            form = self.book.quantities[key]
+            fields = dict(form) | {"shown_in": unit, "gap": is_gap(self.book, form, kind)}
+            self._forms[key] = ShownQuantity.model_construct(**fields)
         return self._forms[key]
 
     @cached_property

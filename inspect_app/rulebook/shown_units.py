@@ -15,6 +15,20 @@ LENGTHS = ("in", "mm")
 _NOISE = Decimal("1e-9")
 
 
+class ShownQuantity(QuantityForm):
+    """A quantity as one engine's answer shows it; `gap`: with the places of gaps, flatness and depths."""
+
+    gap: bool = False
+
+
+def is_gap(book: Rulebook, form: QuantityForm, kind: str) -> bool:
+    """Whether a quantity is no size of a hole or shaft, nor computed from one: a gap, flatness, depth."""
+    at = form
+    while at.calc is not None:
+        at = book.quantities[(at.calc.of, kind)]
+    return form.dimension == "length" and at.body == "other"
+
+
 def shown_unit(book: Rulebook, sheet: EngineSheet, usual: str | None, quantity: str, kind: str) -> str:
     """The unit for a quantity at a kind of place: of its own row, of the row it is computed from, `usual`.
 

@@ -58,22 +58,23 @@ class _Column:
         self.at = {figure.place: figure for figure in found if figure.quantity == quantity}
         shown = list(self.at.values())
         self.any = shown[0]
+        self.places = max(figures.places_of(figure.measured) for figure in shown)
         self.one_limit = len({(figure.limit, figure.limit_from, figure.worse) for figure in shown}) == 1
-        self.one_give = len({_give(figure) for figure in shown}) == 1
+        self.one_give = len({self.give(figure) for figure in shown}) == 1
+
+    def give(self, figure: FigureShown) -> str:
+        """The uncertainty of one figure with the places of the column; "" for none."""
+        return HARD_SPACE.join(figures.give(figure.measured.u, self.places))
 
 
 def _head(column: _Column) -> Html:
     unit = column.any.measured.unit
-    give = f"{_give(column.any)}{HARD_SPACE}" if column.one_give and _give(column.any) else ""
+    said = column.give(column.any)
+    give = f"{said}{HARD_SPACE}" if column.one_give and said else ""
     named = tag("span", words.sentence(column.any.title)[:-1], cls="ia-figure-name")
     measured_in = tag("span", f"{give}{unit or 'no unit'}", cls="ia-figure-name")
     limit = tag("span", limit_said(column.any), cls="ia-soft") if column.one_limit else ""
     return join(named, measured_in, limit)
-
-
-def _give(figure: FigureShown) -> str:
-    places = figures.decimals(figure.measured.unit, figure.measured.value)
-    return HARD_SPACE.join(figures.give(figure.measured.u, places))
 
 
 def limit_said(figure: FigureShown) -> str:
@@ -89,9 +90,8 @@ def _cell(column: _Column, place: str) -> Html:
     figure = column.at.get(place)
     if figure is None:
         return tag("td", tag("span", "not read", cls="ia-soft"))
-    places = figures.decimals(figure.measured.unit, figure.measured.value)
-    value = f"{BOUNDS[figure.measured.bound]}{figures.number(figure.measured.value, places)}"
-    give = "" if column.one_give else f" {_give(figure)}"
+    value = f"{BOUNDS[figure.measured.bound]}{figures.number(figure.measured.value, column.places)}"
+    give = "" if column.one_give else f" {column.give(figure)}"
     below = [stands(figure), "" if column.one_limit else limit_said(figure)]
     return tag(
         "td",

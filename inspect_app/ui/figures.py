@@ -22,7 +22,7 @@ def measured(figure: Measured, places: int | None = None) -> str:
 
     `places` is the number of places; without it those of a gauge for that unit.
     """
-    shown = decimals(figure.unit, figure.value) if places is None else places
+    shown = places_of(figure) if places is None else places
     value = f"{BOUNDS[figure.bound].replace(' ', HARD_SPACE)}{number(figure.value, shown)}"
     return HARD_SPACE.join([value, *give(figure.u, shown), figure.unit]).strip()
 
@@ -37,7 +37,7 @@ def give(u: float, places: int) -> list[str]:
 
 def against(figure: Measured, limit: LimitShown) -> str:
     """Write a figure against its limit, with as many places as it takes to tell the two apart."""
-    places = decimals(figure.unit, figure.value)
+    places = places_of(figure)
     same = figure.unit == limit.unit and figure.value != limit.value
     while same and places < 9 and number(figure.value, places) == number(limit.value, places):
         places += 1
@@ -48,10 +48,15 @@ def against(figure: Measured, limit: LimitShown) -> str:
 
 def limit_places(limit: LimitShown) -> int:
     """Return the places to show of a limit: those of a gauge, or one or two more where it takes them."""
-    usual = decimals(limit.unit, limit.value)
+    usual = places_of(limit)
     return next(
         (p for p in range(usual, usual + 2) if abs(round(limit.value, p) - limit.value) < 1e-9), usual + 2
     )
+
+
+def places_of(figure: Measured | LimitShown) -> int:
+    """Return the places to show a figure or limit with: its own, else those of the gauge."""
+    return decimals(figure.unit, figure.value) if figure.places is None else figure.places
 
 
 def decimals(unit: str, value: float) -> int:

@@ -55,10 +55,10 @@ def unit(name: str) -> str:
     return _UNITS.get(name, name)
 
 
-def amount(value: float, of: str) -> str:
-    """A size with its unit, at the places of a gauge: "0.0012 in", "−2°"."""
+def amount(value: float, of: str, places: int | None = None) -> str:
+    """A size with its unit, with `places` or those of a gauge: "0.0012 in", "−2°"."""
     shown = unit(of)
-    text = number(value, _places(of, value))
+    text = number(value, _places(of, value) if places is None else places)
     return f"{text}{shown}" if shown == "°" else f"{text}{HARD_SPACE}{shown}".strip()
 
 
@@ -72,8 +72,9 @@ def measured(figure: Measured | None) -> str:
     """The size with its standard uncertainty."""
     if figure is None:
         return "not measured"
-    give = f" ± {number(figure.u, _places(figure.unit, figure.u))}" if figure.u > 0 else ""
-    value = number(figure.value, _places(figure.unit, figure.value))
+    places = _places(figure.unit, figure.value) if figure.places is None else figure.places
+    give = "".join(f" {piece}" for piece in figures.give(figure.u, places))
+    value = number(figure.value, places)
     shown = unit(figure.unit)
     return f"{value}{give}{shown}" if shown == "°" else f"{value}{give}{HARD_SPACE}{shown}".strip()
 
@@ -83,8 +84,9 @@ def both_ends(fit: Fit) -> str:
     if fit.spread is None or fit.measured is None:
         return ""
     low, high = fit.spread
-    of = fit.measured.unit
-    return f"{number(low, _places(of, low))} to {amount(high, of)} round the place"
+    of, shown = fit.measured.unit, fit.measured.places
+    places = _places(of, low) if shown is None else shown
+    return f"{number(low, places)} to {amount(high, of, shown)} round the place"
 
 
 def window(bounds: FitWindow | None) -> str:
@@ -92,13 +94,13 @@ def window(bounds: FitWindow | None) -> str:
     if bounds is None:
         return "none"
     if bounds.high is None and bounds.low is not None:
-        return f"{amount(bounds.low, bounds.unit)} or more"
+        return f"{amount(bounds.low, bounds.unit, bounds.places)} or more"
     if bounds.low is None and bounds.high is not None:
-        return f"{amount(bounds.high, bounds.unit)} or less"
+        return f"{amount(bounds.high, bounds.unit, bounds.places)} or less"
     assert bounds.low is not None
     assert bounds.high is not None
-    low = number(bounds.low, _places(bounds.unit, bounds.low))
-    return f"{low} to {amount(bounds.high, bounds.unit)}"
+    places = _places(bounds.unit, bounds.low) if bounds.places is None else bounds.places
+    return f"{number(bounds.low, places)} to {amount(bounds.high, bounds.unit, bounds.places)}"
 
 
 def whose(bounds: FitWindow | None) -> str:
@@ -141,7 +143,7 @@ def _middle(item: FitChange) -> str:
 
 def set_to(value: LimitShown | None) -> str:
     """The cold setting that the sheet tells; "" where it tells none."""
-    return f"Set cold: {amount(value.value, value.unit)}." if value else ""
+    return f"Set cold: {amount(value.value, value.unit, value.places)}." if value else ""
 
 
 def together(places: Iterable[str]) -> str:
