@@ -5,6 +5,7 @@ withdrawal hides one. Nothing is overwritten: both stay in the core.
 """
 
 from collections import Counter
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Annotated, Literal
 
@@ -231,6 +232,20 @@ def standing(items: tuple[Evidence, ...]) -> tuple[Evidence, ...]:
         if not waiting[target] and target in by_id:
             ready.append(by_id[target])
     return tuple(i for i in items if i.id in counting and not isinstance(i, Withdrawal))
+
+
+def first_ids(items: Iterable[Evidence]) -> dict[str, str]:
+    """Of each item the id of the one that its corrections go back to; its own where it corrects none."""
+    corrects = {item.id: item.supersedes for item in items}
+    found = {}
+    for start in corrects:
+        seen, at = {start}, start
+        while (older := corrects.get(at)) in corrects and older not in seen:
+            assert older is not None
+            seen.add(older)
+            at = older
+        found[start] = at
+    return found
 
 
 def _aims_at(item: Evidence) -> str | None:

@@ -1,14 +1,11 @@
 """One item of evidence in words: what it says, and who says it, when, of which state."""
 
-from datetime import datetime
-
 from inspect_app.model.evidence import (
     BillPaid,
     Decision,
     Evidence,
     Finding,
     Look,
-    OnPiece,
     OutsideReport,
     Photo,
     Reading,
@@ -18,11 +15,13 @@ from inspect_app.model.evidence import (
     Withdrawal,
 )
 from inspect_app.model.places import parse_place
+from inspect_app.pictures.item_words import STRENGTHS as STRENGTHS
+from inspect_app.pictures.item_words import state as state
+from inspect_app.pictures.item_words import when as when
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.ui import words
 
 OUTCOMES = {"nothing_found": "nothing found", "found": "found something", "cannot_tell": "cannot tell"}
-STRENGTHS = {"suspected": "Suspected", "seen": "Seen", "confirmed": "Confirmed"}
 SHAPES = {
     "rectangle": "rectangle",
     "ellipse": "ellipse",
@@ -31,13 +30,6 @@ SHAPES = {
     "point": "point",
     "scale_line": "scale line",
 }
-
-
-def when(text: str) -> str:
-    """A date as stored: "24 Nov 2026", with the time where it is known: "24 Nov 2026, 14:05"."""
-    told = datetime.fromisoformat(text)
-    day = f"{told.day} {told:%b %Y}"
-    return f"{day}, {told:%H:%M}" if len(text) > len("2026-11-24") else day
 
 
 def kind(item: Evidence) -> str:
@@ -91,15 +83,6 @@ def _said_otherwise(book: Rulebook, item: Evidence) -> str:
 def told_by(item: Evidence, state: str = "") -> str:
     """Who says it and when, in which state of the piece: "K.O., 24 Nov 2026, washed"."""
     return ", ".join(filter(None, (item.who, when(item.when), state.lower())))
-
-
-def state(item: Evidence) -> str:
-    """The state an item speaks of, as stored, in words; "" where it has none."""
-    if not isinstance(item, OnPiece):
-        return ""
-    return (
-        item.state.replace("_", " ") if not item.state.startswith("after") else f"after work {item.state[6:]}"
-    )
 
 
 def _method(book: Rulebook, name: str) -> str:

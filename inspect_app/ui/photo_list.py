@@ -1,13 +1,13 @@
 """The photos of a part: each by the id it came with, through all corrections, with what is known of it."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 from urllib.parse import quote
 
 from inspect_app import photos
-from inspect_app.model.evidence import Evidence, Photo
+from inspect_app.model.evidence import Photo, first_ids
 from inspect_app.photos import Hint
 from inspect_app.ui import asks, item_words, shelf
 from inspect_app.ui.markup import Html, lines, tag
@@ -49,20 +49,6 @@ def shots(at: AtPart) -> list[Shot]:
         for number, photo in enumerate(counting, 1)
     ]
     return found[::-1]
-
-
-def first_ids(items: Iterable[Evidence]) -> dict[str, str]:
-    """Of each item the id of the one that its corrections go back to; its own where it corrects none."""
-    corrects = {item.id: item.supersedes for item in items}
-    found = {}
-    for start in corrects:
-        seen, at = {start}, start
-        while (older := corrects.get(at)) in corrects and older not in seen:
-            assert older is not None
-            seen.add(older)
-            at = older
-        found[start] = at
-    return found
 
 
 def address(core_id: str, photo_id: str, size: str) -> str:

@@ -6,14 +6,14 @@ from uuid import uuid4
 
 import streamlit as st
 
-from inspect_app.model.evidence import Finding, Region
+from inspect_app.model.evidence import Finding, Region, first_ids
 from inspect_app.model.problems import Problems
 from inspect_app.pictures.photo_marks import letter
 from inspect_app.ui import marks, shelf, who
 from inspect_app.ui.marker import Drawn, regions_drawn
 from inspect_app.ui.marks import Mark, Sent
 from inspect_app.ui.part_page_at import AtPart
-from inspect_app.ui.photo_list import Shot, first_ids
+from inspect_app.ui.photo_list import Shot
 from inspect_app.ui.shelf import Draft
 
 COOKIE = "drawn_by"

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from urllib.parse import quote
 
 from inspect_app.model.answer import Closed
-from inspect_app.model.evidence import Evidence, Finding, Photo, Region, standing
+from inspect_app.model.evidence import Photo
 from inspect_app.model.problems import Problems
-from inspect_app.pictures.photo_marks import Marked, letter, photo_marks
+from inspect_app.pictures.marked_photos import MarkedPhotos
+from inspect_app.pictures.photo_marks import Marked, photo_marks
 from inspect_app.pictures.tokens import Ground
 from inspect_app.ui import drawings, photo_intake, shelf
 from inspect_app.ui.markup import EMPTY, Html, join, tag
 from inspect_app.ui.photo_intake import LARGE
-from inspect_app.ui.photo_list import first_ids
 from inspect_app.ui.shelf import Slot
 
 SHOWN = 400
@@ -35,38 +35,14 @@ class Behind:
 
     def __init__(self, slot: Slot) -> None:
         self._core = slot.id
-        held: tuple[Evidence, ...] = slot.held.core.evidence if slot.held else ()
-        items = standing(held)
-        # A mark names photo and finding by the ids they came with; corrections have others.
-        self._first = first_ids(held)
-        self._photos = {self._first[item.id]: item for item in items if isinstance(item, Photo)}
-        self._findings = {self._first[item.id]: item for item in items if isinstance(item, Finding)}
-        marks = [self._as_first(item) for item in items if isinstance(item, Region)]
-        self._regions = [
-            mark
-            for mark in marks
-            if mark.photo in self._photos and (mark.finding is None or mark.finding in self._findings)
-        ]
-        self._about = shelf.current().previews_about(slot.id, LARGE) if self._regions else {}
+        self._marked = MarkedPhotos(slot.held.core.evidence if slot.held else ())
+        self._about = shelf.current().previews_about(slot.id, LARGE) if self._marked else {}
 
     def of(self, reason: Closed) -> list[Shown]:
         """The photos on which a finding of this reason is marked."""
-        named = {self._first.get(id_) for id_ in reason.evidence}
-        found = [region for region in self._regions if region.finding in named]
-        return [self._marked(photo, found) for photo in dict.fromkeys(region.photo for region in found)]
+        return [self._shown(found.photo, found.marks) for found in self._marked.of(reason)]
 
-    def _as_first(self, region: Region) -> Region:
-        first = {"photo": self._first.get(region.photo, ""), "finding": self._first.get(region.finding or "")}
-        return region.model_copy(update=first)
-
-    def _marked(self, photo_id: str, found: list[Region]) -> Shown:
-        photo = self._photos[photo_id]
-        on_it = [region for region in self._regions if region.photo == photo_id]
-        marks = tuple(
-            Marked(letter(on_it.index(region)), region.shape, region.points, self._suspected(region))
-            for region in found
-            if region.photo == photo_id
-        )
+    def _shown(self, photo: Photo, marks: tuple[Marked, ...]) -> Shown:
         about = self._size(photo)
         words = f"Photo by {photo.who}, {photo.when.replace('T', ' ')}. {photo.caption}".strip()
         return Shown(photo, marks, words, about.get("width", 0), about.get("height", 0))
@@ -81,10 +57,6 @@ class Behind:
                 text = "{}"
         about: dict[str, int] = json.loads(text)
         return about
-
-    def _suspected(self, region: Region) -> bool:
-        finding = self._findings.get(region.finding or "")
-        return finding is not None and finding.strength == "suspected"
 
     def html(self, reason: Closed) -> Html:
         """Build the photos of a reason, each with a place for its marks and a link to where it is opened."""

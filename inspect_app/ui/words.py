@@ -1,11 +1,23 @@
-"""The words of the screens: from the Answer's ids to what is read."""
+"""The words of the screens: what they share with the papers, and what only a screen says."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from inspect_app.model.answer import Closed, CoreAnswer, Fork, OpenPoint, PartAnswer
-from inspect_app.model.answer_figures import WayTaken
-from inspect_app.model.frozen import BuildStandard, CoreChoice, Source, Stage
-from inspect_app.model.places import listing, parse_place, runs
+from inspect_app.model.answer import CoreAnswer, Fork, OpenPoint, PartAnswer
+from inspect_app.model.frozen import CoreChoice, Stage
+from inspect_app.pictures.answer_words import BUILD_STANDARDS as BUILD_STANDARDS
+from inspect_app.pictures.answer_words import FATES as FATES
+from inspect_app.pictures.answer_words import SOURCES as SOURCES
+from inspect_app.pictures.answer_words import closes as closes
+from inspect_app.pictures.answer_words import place as place
+from inspect_app.pictures.answer_words import places as places
+from inspect_app.pictures.answer_words import plain as plain
+from inspect_app.pictures.answer_words import sentence as sentence
+from inspect_app.pictures.answer_words import source as source
+from inspect_app.pictures.answer_words import strength as strength
+from inspect_app.pictures.answer_words import strongest as strongest
+from inspect_app.pictures.answer_words import titles as titles
+from inspect_app.pictures.answer_words import way as way
+from inspect_app.pictures.answer_words import ways as ways
 from inspect_app.pictures.words import NOT_JUDGED as NOT_JUDGED
 from inspect_app.pictures.words import VERDICTS as VERDICTS
 from inspect_app.pictures.words import verdict as verdict
@@ -13,8 +25,6 @@ from inspect_app.pictures.words import verdict_standing
 
 SHOWN_CONDITIONS = 2
 FEW_WORDS = 48
-_AS_IS = ": as is"
-
 STAGES: dict[Stage, str] = {
     "yard_look": "Yard look",
     "teardown": "Teardown",
@@ -23,34 +33,15 @@ STAGES: dict[Stage, str] = {
     "fit_check": "Fit check",
     "closed": "Closed",
 }
-BUILD_STANDARDS: dict[BuildStandard, str] = {
-    "run": "Put back to run",
-    "freshen": "Freshen",
-    "rebuild": "Rebuild",
-}
 CORE_CHOICES: dict[CoreChoice, str] = {
     "build": "Build it",
     "break": "Break it for parts",
     "let_go": "Let it go",
 }
-SOURCES: dict[Source, str] = {
-    "own": "own piece",
-    "another_core": "from another core",
-    "used": "used",
-    "exchange": "exchange",
-    "new": "new",
-}
 GROUNDS = {
     "evidence": "evidence closed the other ways",
     "money": "it is the cheapest way left",
     "coupling": "another part's way asks for it",
-}
-FATES = {
-    "keep": "keep",
-    "sell": "sell",
-    "core_credit": "return for core credit",
-    "hand_back": "hand back",
-    "scrap": "scrap",
 }
 
 
@@ -160,81 +151,3 @@ def _brief_at(names: list[str]) -> str:
         return at
     parts = dict.fromkeys(name.partition(": ")[0] for name in names if ": " in name)
     return f" ({', '.join(parts)})" if parts else ""
-
-
-def strongest(closed: tuple[Closed, ...]) -> Closed:
-    """Pick the reason to show first: a hard rule, then one that closes the own piece, then the surest."""
-    return max(closed, key=strength)
-
-
-def strength(reason: Closed) -> tuple[bool, bool, float]:
-    """Return what reasons are ordered by, the strongest greatest."""
-    return reason.hard, reason.closes == "own", reason.p_beyond or 0.0
-
-
-def closes(what: str) -> str:
-    """Say what a reason closes: "own" -> "the own piece", "mains.polish" -> "mains: polish"."""
-    if what in SOURCES:
-        return "the own piece" if what == "own" else f"the source {plain(what)}"
-    concern, _, way = what.partition(".")
-    return f"{plain(concern)}: {plain(way)}" if way else plain(concern)
-
-
-def way(taken: WayTaken) -> str:
-    """Say the way taken for one concern: "bores: bore 0.020, sleeve at bore 3"."""
-    size = f" {taken.size}" if taken.size else ""
-    apart = plain(taken.except_way) if taken.except_way else "otherwise"
-    besides = f", {apart} at {places(taken.except_at)}" if taken.except_at else ""
-    return f"{plain(taken.concern)}: {plain(taken.way)}{size}{besides}"
-
-
-def ways(taken: Iterable[WayTaken]) -> str:
-    """Say the ways taken, those that change nothing last and in one: "bores: hone; the rest as is"."""
-    said = [way(one) for one in taken]
-    changed = [text for text in said if not text.endswith(_AS_IS)]
-    if len(said) - len(changed) < 2:
-        return "; ".join(said)
-    return "; ".join([*changed, "the rest as is"]) if changed else "all as is"
-
-
-def source(origin: Source, kind: str | None = None) -> str:
-    """Say where a part comes from and of which kind: "used, forged"."""
-    return f"{SOURCES[origin]}, {plain(kind)}" if kind else SOURCES[origin]
-
-
-def place(name: str) -> str:
-    """Say a place without the marks of its id: "rod_journal 2/fillet" -> "rod journal 2, fillet"."""
-    head, *zone = plain(name).split("/")
-    if head.endswith("*"):
-        head = f"every {head[:-1].strip()}" if head[:-1].strip() else "the whole piece"
-    return ", ".join([head, *zone])
-
-
-def places(names: Iterable[str]) -> str:
-    """Say several places, runs of a number drawn together: "pin 1 to 4, snout"; "" for the whole part."""
-    named = [name for name in dict.fromkeys(names) if name]
-    patterns = [place(name) for name in named if "*" in name]
-    return ", ".join(
-        filter(None, [*patterns, place(listing([parse_place(n) for n in named if "*" not in n]))])
-    )
-
-
-def titles(names: Iterable[str]) -> str:
-    """Say several titles, numbers of one name drawn together: "Block, Piston 1 to 4"."""
-    groups: dict[str, list[str]] = {}
-    for name in dict.fromkeys(names):
-        stem, _, number = name.rpartition(" ")
-        key, index = (stem, number) if stem and number.isdigit() else (name, "")
-        groups.setdefault(key, []).append(index)
-    return ", ".join(f"{stem} {runs(numbers)}".strip() for stem, numbers in groups.items())
-
-
-def plain(name: str) -> str:
-    """Take the joining marks out of an id: "deck_mill" -> "deck mill"."""
-    return name.replace("_", " ").replace("-", " ")
-
-
-def sentence(text: str) -> str:
-    """Begin with a capital and end with a full stop, leaving the rest as it is."""
-    text = text.strip()
-    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?")) else ".") if text else ""

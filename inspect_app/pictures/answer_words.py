@@ -1,0 +1,108 @@
+"""The words that screens and papers share: from the Answer's ids to what is read."""
+
+from collections.abc import Iterable
+
+from inspect_app.model.answer import Closed
+from inspect_app.model.answer_figures import WayTaken
+from inspect_app.model.frozen import BuildStandard, Source
+from inspect_app.model.places import listing, parse_place, runs
+
+_AS_IS = ": as is"
+
+BUILD_STANDARDS: dict[BuildStandard, str] = {
+    "run": "Put back to run",
+    "freshen": "Freshen",
+    "rebuild": "Rebuild",
+}
+SOURCES: dict[Source, str] = {
+    "own": "own piece",
+    "another_core": "from another core",
+    "used": "used",
+    "exchange": "exchange",
+    "new": "new",
+}
+FATES = {
+    "keep": "keep",
+    "sell": "sell",
+    "core_credit": "return for core credit",
+    "hand_back": "hand back",
+    "scrap": "scrap",
+}
+
+
+def strongest(closed: tuple[Closed, ...]) -> Closed:
+    """Pick the reason to show first: a hard rule, then one that closes the own piece, then the surest."""
+    return max(closed, key=strength)
+
+
+def strength(reason: Closed) -> tuple[bool, bool, float]:
+    """Return what reasons are ordered by, the strongest greatest."""
+    return reason.hard, reason.closes == "own", reason.p_beyond or 0.0
+
+
+def closes(what: str) -> str:
+    """Say what a reason closes: "own" -> "the own piece", "mains.polish" -> "mains: polish"."""
+    if what in SOURCES:
+        return "the own piece" if what == "own" else f"the source {plain(what)}"
+    concern, _, way = what.partition(".")
+    return f"{plain(concern)}: {plain(way)}" if way else plain(concern)
+
+
+def way(taken: WayTaken) -> str:
+    """Say the way taken for one concern: "bores: bore 0.020, sleeve at bore 3"."""
+    size = f" {taken.size}" if taken.size else ""
+    apart = plain(taken.except_way) if taken.except_way else "otherwise"
+    besides = f", {apart} at {places(taken.except_at)}" if taken.except_at else ""
+    return f"{plain(taken.concern)}: {plain(taken.way)}{size}{besides}"
+
+
+def ways(taken: Iterable[WayTaken]) -> str:
+    """Say the ways taken, those that change nothing last and in one: "bores: hone; the rest as is"."""
+    said = [way(one) for one in taken]
+    changed = [text for text in said if not text.endswith(_AS_IS)]
+    if len(said) - len(changed) < 2:
+        return "; ".join(said)
+    return "; ".join([*changed, "the rest as is"]) if changed else "all as is"
+
+
+def source(origin: Source, kind: str | None = None) -> str:
+    """Say where a part comes from and of which kind: "used, forged"."""
+    return f"{SOURCES[origin]}, {plain(kind)}" if kind else SOURCES[origin]
+
+
+def place(name: str) -> str:
+    """Say a place without the marks of its id: "rod_journal 2/fillet" -> "rod journal 2, fillet"."""
+    head, *zone = plain(name).split("/")
+    if head.endswith("*"):
+        head = f"every {head[:-1].strip()}" if head[:-1].strip() else "the whole piece"
+    return ", ".join([head, *zone])
+
+
+def places(names: Iterable[str]) -> str:
+    """Say several places, runs of a number drawn together: "pin 1 to 4, snout"; "" for the whole part."""
+    named = [name for name in dict.fromkeys(names) if name]
+    patterns = [place(name) for name in named if "*" in name]
+    return ", ".join(
+        filter(None, [*patterns, place(listing([parse_place(n) for n in named if "*" not in n]))])
+    )
+
+
+def titles(names: Iterable[str]) -> str:
+    """Say several titles, numbers of one name drawn together: "Block, Piston 1 to 4"."""
+    groups: dict[str, list[str]] = {}
+    for name in dict.fromkeys(names):
+        stem, _, number = name.rpartition(" ")
+        key, index = (stem, number) if stem and number.isdigit() else (name, "")
+        groups.setdefault(key, []).append(index)
+    return ", ".join(f"{stem} {runs(numbers)}".strip() for stem, numbers in groups.items())
+
+
+def plain(name: str) -> str:
+    """Take the joining marks out of an id: "deck_mill" -> "deck mill"."""
+    return name.replace("_", " ").replace("-", " ")
+
+
+def sentence(text: str) -> str:
+    """Begin with a capital and end with a full stop, leaving the rest as it is."""
+    text = text.strip()
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?")) else ".") if text else ""
