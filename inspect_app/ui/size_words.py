@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from inspect_app.model.answer_figures import SizeChange, SizeNeed, SizePlan, WayTaken
+from inspect_app.model.units import size
 from inspect_app.pictures.words import HARD_SPACE, MINUS, rounded
 from inspect_app.ui import figures, words
 
@@ -98,8 +99,19 @@ def _next_best(plan: SizePlan, currency: str) -> str:
     if plan.runner_up is None:
         return words.sentence(f"next best: none, as {plan.why_not}") if plan.why_not else ""
     more = figures.money(plan.costs_more, currency) if plan.costs_more else ""
-    price = f"{more} more" if more else "at the same price"
+    price = f"{more} more" if more else f"at the same price{_why_not_larger(plan.best, plan.runner_up)}"
     return words.sentence(f"next best: {cut(plan, plan.runner_up)}, {price}")
+
+
+def _why_not_larger(best: WayTaken, other: WayTaken) -> str:
+    """Why the smaller of two sizes at one price is taken; "" where they do not differ in size alone."""
+    one, two = _step(best.size), _step(other.size)
+    larger = one is not None and two is not None and one < two and best.except_at == other.except_at
+    return f"; {best.size} leaves more for the next time" if larger else ""
+
+
+def _step(text: str | None) -> float | None:
+    return None if text is None else size(text)
 
 
 def _flip(plan: SizePlan, flip: SizeChange, currency: str) -> str:

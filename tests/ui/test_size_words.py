@@ -44,7 +44,10 @@ def test_a_whole_set_is_counted_in_words(count: int, said: str) -> None:
 
 
 def test_the_same_price_and_no_next_best_are_said() -> None:
-    assert "at the same price" in " ".join(size_words.told(made.size_plan(costs_more=0.0), "USD"))
+    said = " ".join(size_words.told(made.size_plan(costs_more=0.0), "USD"))
+    assert "at the same price; 0.020 in leaves more for the next time." in said
+    smaller = made.size_plan(costs_more=0.0, runner_up=made.bored("0.010 in"))
+    assert "at the same price." in " ".join(size_words.told(smaller, "USD"))
     none = made.size_plan(runner_up=None, costs_more=None, why_not="no other listed size cleans every place")
     assert "Next best: none, as no other listed size cleans every place." in size_words.told(none, "USD")
 
