@@ -72,6 +72,7 @@ def _effects(answer: FitAnswer) -> Iterator[str]:
         yield f"What the {answer.machine} becomes:"
     for item in answer.effects:
         before, after, says = say.effect(item)
-        sizes = f"{before} before, {after} by the ways chosen. " if before else ""
+        was = f"{before} before, " if before else ""
+        sizes = f"{was}{after} by the ways chosen. " if after else ""
         text = f"{item.title}: {sizes}{says}"
         yield from textwrap.wrap(text, _WIDTH, initial_indent="  ", subsequent_indent="    ")

@@ -198,7 +198,16 @@ def effect(item: Effect) -> tuple[str, str, str]:
     if item.missing:
         lacking = "; ".join(item.missing)
         return "", "", words.sentence(f"not known: {lacking}")
+    if item.before == 0:
+        return _moved(item)
     before, after = (
         "not known" if value is None else amount(value, item.unit) for value in (item.before, item.after)
     )
     return before, after, item.says
+
+
+def _moved(item: Effect) -> tuple[str, str, str]:
+    """An effect that is itself a change: nothing before it, and nothing to heed while nothing changes."""
+    if item.after == 0:
+        return "", "no change", ""
+    return "", "not known" if item.after is None else amount(item.after, item.unit), item.says

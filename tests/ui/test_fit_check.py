@@ -8,7 +8,7 @@ from streamlit.testing.v1 import AppTest
 
 from inspect_app.fit_text import fit_text
 from inspect_app.model.answer_figures import LimitShown, Measured
-from inspect_app.model.fit_answer import FitAnswer, FitMissing, FitWindow
+from inspect_app.model.fit_answer import Effect, FitAnswer, FitMissing, FitWindow
 from inspect_app.pictures.tokens import LIGHT
 from inspect_app.ui import fit_words as say
 from inspect_app.ui import shelf
@@ -182,3 +182,19 @@ def test_the_page_fits_its_screen(
     expect(opened.locator(".ia-drawing svg:visible")).to_have_count(2)
     assert opened.evaluate("document.documentElement.scrollWidth") <= width
     opened.close()
+
+
+@pytest.mark.parametrize(
+    ("after", "said"),
+    [
+        (0.0, ("", "no change", "")),
+        (0.012, ("", "0.0120\u00a0in", "Heed it.")),
+        (-0.001, ("", "−0.0010\u00a0in", "Heed it.")),
+        (None, ("", "not known", "Heed it.")),
+    ],
+)
+def test_an_effect_that_is_a_change_has_nothing_before_it(
+    after: float | None, said: tuple[str, str, str]
+) -> None:
+    moved = Effect(effect="stack", title="Height", unit="in", before=0.0, after=after, says="Heed it.")
+    assert say.effect(moved) == said
