@@ -27,5 +27,7 @@ function arrive() {
   const there = awaited && document.querySelector(awaited);
   if (!there) return;
   awaited = null;
+  there.setAttribute("tabindex", "-1");
+  there.focus({ preventScroll: true });
   there.scrollIntoView({ block: "start" });
 }

@@ -36,7 +36,7 @@ def draw(at: AtPart, key: str, given: Mapping[str, str] | None = None) -> dict[s
         key=f"{key}_strength",
     )
     if chosen["strength"] == "confirmed":
-        chosen |= _confirmed(at, key, given)
+        chosen |= _confirmed(at, key, given, "/".join(filter(None, (chosen["place"], chosen["zone"]))))
     chosen["extent"] = st.text_input(
         "Length, depth, number, if known", given.get("extent", ""), key=f"{key}_extent"
     )
@@ -127,8 +127,13 @@ def unruled(at: AtPart, damage: str, place: str) -> str:
     return at.engine.book.unruled[named].why if named else ""
 
 
-def _confirmed(at: AtPart, key: str, given: Mapping[str, str]) -> dict[str, Any]:
-    found = {item.id: item for item in at.evidence.tests.values() if item.outcome == "found"}
+def _confirmed(at: AtPart, key: str, given: Mapping[str, str], place: str) -> dict[str, Any]:
+    """Draw the choice of the test that confirmed it: those that found something here, or a new one."""
+    found = {
+        test.id: test
+        for test in at.evidence.tests.values()
+        if test.outcome == "found" and place and any(part_places.touches(one, place) for one in test.places)
+    }
     offered = [*found, NEW_TEST]
     asked = given.get("test", "")
     test = st.selectbox(

@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from inspect_app.model.places import Place, parse_place, zone_path
+from inspect_app.model.places import WHOLE, Place, overlap, parse_place, zone_path
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.check_places import place_problems
 from inspect_app.rulebook.engine import Engine
@@ -46,6 +46,13 @@ def whole_kind(engine: Engine, part: str, kind: str) -> str:
     """The pattern that covers every place of a kind: "rod_journal *", or "nose" where there is one."""
     several = engine.places(part, kind) != (Place(kind),)
     return f"{kind} *" if several else kind
+
+
+def touches(pattern: str, place: str) -> bool:
+    """Whether what a test covered and a place share metal."""
+    one, other = parse_place(pattern), parse_place(place)
+    same = one.kind == WHOLE or (one.kind == other.kind and one.index in (WHOLE, other.index))
+    return same and overlap(one.zone, other.zone)
 
 
 def kind_words(form: PlaceForm) -> str:

@@ -1,8 +1,11 @@
 """The record of a part on its page: all items, what became of them, and where each is changed."""
 
+from dataclasses import replace
+
 import streamlit as st
 
 from inspect_app.model.evidence import Evidence, OnPiece, Withdrawal
+from inspect_app.rulebook.check_core import pieces_of
 from inspect_app.ui import asks, blocks, correcting, item_words, record_lines, taking_back
 from inspect_app.ui.markup import EMPTY, Html, join, lines, tag
 from inspect_app.ui.part_page_at import AtPart
@@ -63,6 +66,7 @@ def _line(at: AtPart, line: Line) -> Html:
 
 def _change(at: AtPart, line: Line) -> None:
     item, key = line.item, f"change_{line.item.id}"
+    at = _about(at, item)
     with st.container(border=True, key="changing"):
         named = f"{item_words.kind(item).capitalize()} {line.number}"
         said = item_words.said(at.engine.book, item)
@@ -78,6 +82,13 @@ def _change(at: AtPart, line: Line) -> None:
             _bring_back(at, item, named.lower())
         if st.button("Leave it as it is", key="leave_item"):
             _leave()
+
+
+def _about(at: AtPart, item: Evidence) -> AtPart:
+    """The part with the piece that an item speaks of, which may be one that sat here before."""
+    if not isinstance(item, OnPiece) or item.piece == at.piece.id:
+        return at
+    return replace(at, piece=pieces_of(at.engine, at.core)[item.piece], state=item.state)
 
 
 def _correct(at: AtPart, item: Evidence, key: str) -> None:
