@@ -55,7 +55,9 @@ def test_a_pack_needs_its_head_and_its_price_book(tmp_path: Path, table: str) ->
             if not block.lstrip("# ").startswith(f"[{table}]")
         ]
         path.write_text("\n\n".join(kept))
-    assert [str(p) for p in problems_of(folder)] == [f"{folder}: no file has a [{table}] table. Add one."]
+    own = " or name a folder of your own rules with --overlay beside a whole pack."
+    advice = f"Add one,{own}" if table == "pack" else "Add one."
+    assert [str(p) for p in problems_of(folder)] == [f"{folder}: no file has a [{table}] table. {advice}"]
 
 
 @pytest.mark.parametrize(
@@ -71,7 +73,7 @@ def test_a_pack_needs_its_head_and_its_price_book(tmp_path: Path, table: str) ->
             WEAR,
             '{ wear = "past limit" }',
             "rules.toml, rule pocket-worn, when.0: a condition starts with one of: "
-            "finding, figure, sign, test, look, report, all, any, not.",
+            "finding, figure, sign, test, look, report, made_of, all, any, not.",
         ),
         (
             WEAR,
