@@ -18,6 +18,7 @@ from .check import check
 
 Entries = dict[str, dict[str, Any]]
 PRICE_FILES = "prices.toml"
+_NO_PACK = "Add one, or name a folder of your own rules with --overlay beside a whole pack."
 
 
 def load_rulebook(folder: Path, overlays: Sequence[Path] = ()) -> Rulebook:
@@ -31,7 +32,8 @@ def load_rulebook(folder: Path, overlays: Sequence[Path] = ()) -> Rulebook:
         intake.read(overlay, overlay.name)
     for table in SINGLE:
         if not intake.entries[table] and not intake.problems:
-            intake.problems.append(Problem(str(folder), f"no file has a [{table}] table.", "Add one."))
+            advice = "Add one." if intake.entries["pack"] else _NO_PACK
+            intake.problems.append(Problem(str(folder), f"no file has a [{table}] table.", advice))
     raise_if_any(intake.problems)
     book = _assemble(intake, folder, overlays)
     raise_if_any(check(book))
