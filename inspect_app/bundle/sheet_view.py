@@ -23,10 +23,15 @@ def sheet_text(typed: TypedSheet, book: Rulebook) -> str:
     return "\n".join([*_head(typed.sheet, book), *_quantities(typed, book)])
 
 
+def counted(number: int, title: str) -> str:
+    """A count with its title, which rules write in the plural: "1 cylinder head", "2 cylinder heads"."""
+    return f"{number} {title.removesuffix('s') if number == 1 else title}"
+
+
 def _head(sheet: EngineSheet, book: Rulebook) -> Iterator[str]:
     yield f"{sheet.title} ({sheet.id})"
     yield f"Typed from: {sheet.source}"
-    counts = [f"{number} {book.counts[name].title}" for name, number in sheet.counts.items()]
+    counts = [counted(number, book.counts[name].title) for name, number in sheet.counts.items()]
     counts += [f"{count} are called {', '.join(names)}" for count, names in sheet.names.items()]
     yield f"Counts: {'; '.join(counts)}"
     made = [f"{book.parts[part].title} {material}" for part, material in sheet.materials.items()]

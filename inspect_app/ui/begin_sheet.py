@@ -5,6 +5,7 @@ from pathlib import Path
 import streamlit as st
 
 from inspect_app.bundle.sheet_file import read_sheet
+from inspect_app.bundle.sheet_view import counted
 from inspect_app.model.problems import Problem, Problems
 from inspect_app.model.sheet import EngineSheet
 from inspect_app.rulebook.begin import minimal_sheet
@@ -88,7 +89,7 @@ def _of_words(book: Rulebook, named: tuple[str, str]) -> EngineSheet:
     )
     materials, conventions = _materials(book, begin), _conventions(begin)
     sheet = minimal_sheet(book, layout, number, materials, conventions, named)
-    counted = (f"{count} {book.counts[name].title}" for name, count in sheet.counts.items())
+    counted = (counted(count, book.counts[name].title) for name, count in sheet.counts.items())
     st.text(f"Taken as usual: {', '.join(counted)}. The page Engine sheet corrects what differs.")
     return sheet
 

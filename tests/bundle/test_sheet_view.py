@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inspect_app.bundle.sheet_view import in_both
+from inspect_app.bundle.sheet_view import counted, in_both
 from inspect_app.metrology.misprints import inch_mm_disagree
 
 
@@ -43,3 +43,8 @@ def test_what_is_shown_would_pass_as_the_twin_in_print(digits: int, decimals: in
     inch, mm = (number, Decimal(twin)) if unit == "in" else (Decimal(twin), number)
     assert other == {"in": "mm", "mm": "in"}[unit]
     assert inch_mm_disagree(inch, mm) is None
+
+
+@pytest.mark.parametrize(("number", "said"), [(1, "1 lid"), (2, "2 lids"), (0, "0 lids"), (11, "11 lids")])
+def test_one_alone_is_counted_in_the_singular(number: int, said: str) -> None:
+    assert counted(number, "lids") == said
