@@ -99,7 +99,8 @@ def photo_of_a_crack(phone: Page, at: str) -> None:
     phone.get_by_role("button", name="Done", exact=True).tap()
     form = phone.locator(".st-key-mark_form")
     expect(form).to_contain_text("Mark A", timeout=SLOW)
-    for label, option in (("What is it?", "Crack"), ("Where?", "Rod journal 2"), ("Where on it?", "Fillet, front")):
+    asked = {"What is it?": "Crack", "Where?": "Rod journal 2", "Where on it?": "Fillet, front"}
+    for label, option in asked.items():
         field = form.get_by_label(label, exact=True)
         field.click()
         field.fill(option)
