@@ -1,12 +1,15 @@
 """The words that screens and papers share: from the Answer's ids to what is read."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
-from inspect_app.model.answer import Closed
+from inspect_app.model.answer import Closed, Fork, OpenPoint, PartAnswer
 from inspect_app.model.answer_figures import WayTaken
 from inspect_app.model.frozen import BuildStandard, Source
 from inspect_app.model.places import listing, parse_place, runs
+from inspect_app.pictures.words import verdict
 
+SHOWN_CONDITIONS = 2
+FEW_WORDS = 48
 _AS_IS = ": as is"
 
 BUILD_STANDARDS: dict[BuildStandard, str] = {
@@ -28,6 +31,70 @@ FATES = {
     "hand_back": "hand back",
     "scrap": "scrap",
 }
+
+
+def not_judged_because(part: PartAnswer) -> str:
+    """Say what is missing before a part can be judged: its first open point, and how many follow."""
+    points = list(grouped_points(part))
+    if not points:
+        return "Nobody has looked at it."
+    more = f"; {len(points) - 1} more open" if len(points) > 1 else ""
+    return sentence(points[0][0] + more)
+
+
+def grouped_points(part: PartAnswer) -> Iterator[tuple[str, OpenPoint]]:
+    """A part's open points, those that differ only in their place in one, each with the first it says."""
+    groups: dict[tuple[str, tuple[str, ...]], list[OpenPoint]] = {}
+    for point in part.open_points:
+        groups.setdefault((point.what, point.needed_for), []).append(point)
+    for (what, _), points in groups.items():
+        yield what + _at([point.place for point in points], ", "), points[0]
+
+
+def _at(names: list[str], before: str, after: str = "") -> str:
+    said = places(names)
+    return f"{before}{said}{after}" if said else ""
+
+
+def fork(part: PartAnswer) -> str:
+    """Say a provisional verdict's fork: "If crack test (pin 1 to 4): clean, else Replace."; "" without one.
+
+    Of more than two conditions the rest is counted; `fork_conditions` has them all.
+    """
+    if part.fork is None:
+        return ""
+    said = fork_conditions(part.fork, brief=True)
+    shown = (
+        said
+        if len(said) <= SHOWN_CONDITIONS
+        else [*said[:SHOWN_CONDITIONS], f"{len(said) - SHOWN_CONDITIONS} more"]
+    )
+    conditions = " and ".join(shown)
+    other = part.fork.else_
+    origin = f", {SOURCES[other.source]}" if other.source and other.source != "own" else ""
+    return sentence(f"if {conditions}, else {verdict(other.verdict)}{origin}")
+
+
+def fork_conditions(turns_on: Fork, brief: bool = False) -> list[str]:
+    """Say what a fork turns on, conditions that differ only in their place in one.
+
+    In `brief`, of places that would take more than a few words only the other part is named.
+    """
+    groups: dict[tuple[str, str], list[str]] = {}
+    for item in turns_on.if_:
+        groups.setdefault((item.what, item.answer), []).append(item.place)
+    return [
+        f"{what}{_brief_at(names) if brief else _at(names, ' (', ')')}: {answer}"
+        for (what, answer), names in groups.items()
+    ]
+
+
+def _brief_at(names: list[str]) -> str:
+    at = _at(names, " (", ")")
+    if len(at) <= FEW_WORDS:
+        return at
+    parts = dict.fromkeys(name.partition(": ")[0] for name in names if ": " in name)
+    return f" ({', '.join(parts)})" if parts else ""
 
 
 def strongest(closed: tuple[Closed, ...]) -> Closed:
