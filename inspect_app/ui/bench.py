@@ -45,12 +45,13 @@ def _readings(core_id: str) -> None:
     with left:
         with st.container(horizontal=True, key="bench_head"):
             found = standings(slot)
-            group = bench_asked.group(found)
+            group = bench_asked.group(shelf.current().book, found)
             who.box()
         bench_asked.overview(slot.id, found, group)
         setup = bench_asked.setup(slot, group)
         order = bench_asked.order(group)
-        bench_grid.show(bench_view.grid(slot, group, setup, order, _heard(), who.who()), _on_outbox)
+        data = bench_view.grid(slot, group, setup, order, _heard(), who.who())
+        bench_grid.show(data | {"start": bench_asked.start(group)}, _on_outbox)
     with right, st.container(key="bench_panel"):
         _panel(slot, group)
 
@@ -63,7 +64,7 @@ def _panel(slot: Slot, group: Group) -> None:
 
 
 def _in_hand(group: Group) -> Box:
-    at = _heard().at
+    at = _heard().at or bench_asked.start(group)
     return next((box for box in group.boxes if box.key == at), group.boxes[0])
 
 

@@ -1,11 +1,13 @@
 """What is asked once for a group: which group, the gauge and its setting, conditions, state, order."""
 
+from collections.abc import Mapping, Sequence
 from urllib.parse import quote, urlencode
 
 import streamlit as st
 
+from inspect_app.rulebook.book import Rulebook
 from inspect_app.ui import bench_layout, bench_setup, blocks, words
-from inspect_app.ui.bench_groups import Group, Standing
+from inspect_app.ui.bench_groups import Group, Standing, kind_of, sources
 from inspect_app.ui.bench_layout import ORDERS, Order
 from inspect_app.ui.bench_setup import Setup
 from inspect_app.ui.markup import lines, tag
@@ -15,13 +17,12 @@ NO_GAUGE = "No gauge named"
 LONGEST_TYPED = 120
 
 
-def group(found: list[Standing]) -> Group:
+def group(book: Rulebook, found: list[Standing]) -> Group:
     """Draw the box of groups and return the one chosen: the address names it, else the first waited for."""
     by_key = {one.group.key: one for one in found}
     asked = st.query_params.get("group", "")
     if asked not in by_key:
-        part = st.query_params.get("part", "").partition(" ")[0]
-        asked = next((key for key, one in by_key.items() if one.group.part == part), found[0].group.key)
+        asked = named(book, found, st.query_params.to_dict()).key
     # A name that changed with every reading would no longer be found among the options.
     chosen = st.selectbox(
         "What is read",
@@ -32,6 +33,26 @@ def group(found: list[Standing]) -> Group:
         on_change=_follow,
     )
     return by_key[chosen].group
+
+
+def named(book: Rulebook, found: Sequence[Standing], asked: Mapping[str, str]) -> Group:
+    """The group that an address asks for by `part` (a position), `name` (a quantity) and `place`.
+
+    A quantity that is computed leads to what it is computed from. As much as is told must fit; where nothing
+    does, the first that is waited for.
+    """
+    part, place = asked.get("part", "").partition(" ")[0], asked.get("place", "")
+    of_part = [one.group for one in found if one.group.part == part]
+    at = [one for one in of_part if place and one.kind == kind_of(place)]
+    read = [one for one in at if one.form.id in sources(book, asked.get("name", ""), one.kind)]
+    return next(iter([*read, *at, *of_part]), found[0].group)
+
+
+def start(group: Group) -> str:
+    """The box to begin with, where the address names a place of the group; else ""."""
+    part, place = st.query_params.get("part", ""), st.query_params.get("place", "").partition("/")[0]
+    here = [box for box in group.boxes if box.position == part] or list(group.boxes)
+    return next((box.key for box in here if place and box.place == place), "")
 
 
 def overview(core_id: str, found: list[Standing], group: Group) -> None:

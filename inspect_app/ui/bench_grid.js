@@ -2,7 +2,8 @@
    message is under way at a time, and what comes meanwhile follows it. */
 
 const benches = new WeakMap();
-const PATIENCE = 5000;
+const PATIENCE = 2500;
+const MOST_PATIENCE = 20000;
 const LOOK = 200;
 const DESK = "(min-width: 761px)";
 const MARKS = {
@@ -22,7 +23,7 @@ class Bench {
   constructor(parent) {
     this.root = make("div", "bench");
     parent.appendChild(this.root);
-    Object.assign(this, { left: [], seq: 0, waits: 0, at: "", sentAt: "", cells: new Map() });
+    Object.assign(this, { left: [], seq: 0, waits: 0, patience: PATIENCE, at: "", sentAt: "", cells: new Map() });
   }
 
   update(data) {
@@ -34,11 +35,11 @@ class Bench {
     if (shape !== this.shape) this.build(shape);
     for (const ledger of this.ledgers()) ledger.hear(data.told);
     this.left = this.left.filter((ledger) => ledger.edits.length);
-    if (data.seq >= this.waits) this.waits = 0;
+    if (this.waits && data.seq >= this.waits) Object.assign(this, { waits: 0, patience: PATIENCE });
     this.root.dataset.ready = data.ready;
     this.paint();
     this.flush(ready);
-    if (moved && data.ready && data.begun && matchMedia(DESK).matches) this.focus(this.firstEmpty());
+    if (moved) this.begin(data);
   }
 
   ledgers() {
@@ -52,6 +53,12 @@ class Bench {
     this.left = this.left.filter((ledger) => ledger !== before);
     this.ledger = before ?? new Ledger(data.core, data.group);
     Object.assign(this, { at: "", sentAt: "", last: "", pasted: null });
+  }
+
+  /* A desk is ready to type on; a phone would lift its keyboard over what is to be chosen first. */
+  begin(data) {
+    if (data.start) this.show(data.start);
+    if (data.ready && data.begun && matchMedia(DESK).matches) this.focus(data.start || this.firstEmpty());
   }
 
   firstEmpty() {
@@ -88,7 +95,10 @@ class Bench {
   }
 
   flush(retry = false) {
+    this.retry ||= retry;
     if (this.waits) return;
+    retry = this.retry;
+    this.retry = false;
     const ledger = this.ledgers().find((one) => one.due(retry).length) ?? this.ledger;
     const edits = ledger.due(retry);
     const elsewhere = ledger === this.ledger && this.place(this.at) !== this.place(this.sentAt);
@@ -102,13 +112,14 @@ class Bench {
     this.post({ seq: this.seq, core: ledger.core, group: ledger.group, at: this.at, edits: plain });
     this.paint();
     clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.again(), PATIENCE);
+    this.timer = setTimeout(() => this.again(), this.patience);
   }
 
-  /* No answer came: a lost message is sent once more. */
+  /* No answer came: a lost message is sent once more, and a slow server is given longer each time. */
   again() {
     if (!this.waits) return;
     this.waits = 0;
+    this.patience = Math.min(2 * this.patience, MOST_PATIENCE);
     for (const ledger of this.ledgers()) for (const edit of ledger.edits) edit.sent = false;
     this.sentAt = "";
     this.flush();
@@ -233,17 +244,15 @@ class Bench {
     this.flush();
   }
 
-  /* Rows and columns of a spreadsheet go into the boxes in the order of the hand, and wait to be saved. */
   paste(event, key) {
-    const text = event.clipboardData.getData("text/plain").replace(/\r\n?/g, "\n").replace(/\n+$/, "");
-    if (!/[\n\t]/.test(text)) return;
+    const values = clipboardValues(event);
+    if (!values) return;
     event.preventDefault();
-    const values = text.split(/[\n\t]/).map((value) => value.trim());
     const room = this.data.hand.slice(this.data.hand.indexOf(key));
-    const filled = room.slice(0, values.length).filter((_, at) => values[at]);
-    room.slice(0, values.length).forEach((to, at) => {
-      if (values[at]) this.change(to, { text: values[at], open: true, pasted: true, asks: false });
-    });
+    const filled = room.filter((_, at) => values[at]);
+    for (const to of filled) {
+      this.change(to, { text: values[room.indexOf(to)], open: true, pasted: true, asks: false });
+    }
     const over = values.slice(room.length).filter(Boolean).length;
     const changed = filled.filter((to) => this.data.boxes[to].base).length;
     this.pasted = { keys: filled, over, changed };
@@ -254,10 +263,8 @@ class Bench {
   pasteDone(save) {
     const { keys } = this.pasted;
     this.pasted = null;
-    for (const key of keys) {
-      const edit = this.edit(key);
-      if (!edit?.pasted) continue;
-      delete edit.pasted;
+    for (const key of keys.filter((one) => this.edit(one)?.pasted)) {
+      delete this.edit(key).pasted;
       if (save) this.commit(key);
       else this.drop(key);
     }

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from inspect_app.model.evidence import Reading, standing
-from inspect_app.model.places import Place
+from inspect_app.model.places import parse_place
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.forms_quantities import QuantityForm
@@ -127,8 +127,8 @@ def _waited_for(slot: Slot) -> set[tuple[str, str, str]]:
         asked = (p.enter for p in part.open_points if p.enter is not None and p.enter.by == "reading")
         for enter in asked:
             for place in enter.places:
-                kind = place.partition("/")[0].partition(" ")[0]
-                named = {(part.position, name, place) for name in sources(engine.book, enter.name, kind)}
+                names = sources(engine.book, enter.name, kind_of(place))
+                named = {(part.position, name, place) for name in names}
                 found |= named
     return found
 
@@ -147,5 +147,8 @@ def place_name(place: str) -> str:
 
 
 def kind_of(place: str) -> str:
-    """The kind of a place."""
-    return Place(*place.partition(" ")[::2]).kind
+    """The kind of a place, "" for what is none."""
+    try:
+        return parse_place(place).kind
+    except ValueError:
+        return ""

@@ -1,5 +1,6 @@
 """How a group is read: gauge, setting, session, conditions, state; asked once, carried by each reading."""
 
+import re
 from collections.abc import Sequence
 from datetime import date
 from typing import Any
@@ -18,6 +19,7 @@ from inspect_app.ui.shelf import Slot
 
 LONGEST = 200
 LENGTHS = ("in", "mm")
+_SIZE = re.compile(r"([+\-−]?[\d.,]+)\s*(\D*)")
 
 
 class Setup(Frozen):
@@ -120,8 +122,8 @@ def states(slot: Slot, group: Group) -> dict[str, str]:
 
 def setting_of(text: str, unit: str) -> str:
     """The setting size with its unit: as typed where it has one, else with that of the group."""
-    text = text.strip()
-    return text if not text or " " in text or text[-1:].isalpha() else f"{text} {unit}"
+    found = _SIZE.fullmatch(text.strip())
+    return f"{found[1]} {found[2] or unit}" if found else text.strip()
 
 
 def problems(setup: Setup, group: Group) -> list[str]:

@@ -46,6 +46,13 @@ function reasonFor(bench, key, edit, box) {
   return label;
 }
 
+/* Rows and columns of a spreadsheet, in the order of the hand; null where a single value is pasted. */
+function clipboardValues(event) {
+  const text = event.clipboardData.getData("text/plain").replace(/\r\n?/g, "\n").replace(/\n+$/, "");
+  if (!/[\n\t]/.test(text)) return null;
+  return text.split(/[\n\t]/).map((value) => value.trim());
+}
+
 /* The bar above the boxes: what waits there for a word of the person. */
 function wordsAbove(bench) {
   const { pasted } = bench;

@@ -20,6 +20,14 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
         yield shop
 
 
+@pytest.fixture(autouse=True)
+def patience() -> Iterator[None]:
+    """Two browsers and a server share the processors with whatever else runs."""
+    expect.set_options(timeout=15_000)
+    yield
+    expect.set_options(timeout=5_000)
+
+
 @pytest.fixture(params=WIDTHS)
 def page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
     opened = open_page(browser, request.param)
@@ -180,13 +188,17 @@ def test_what_is_no_number_stays_in_its_box_with_words(page: Page, shop: Shop) -
     assert [r.value for r in shop.readings(core_id)] == ["3.4390"]
 
 
-@pytest.mark.parametrize("text", ["<b>+8</b><img src=x onerror=alert(1)>", "x" * 10_000, "\x07\x1b[31m+8"])
-def test_hostile_text_stays_text_and_is_refused_in_words(page: Page, shop: Shop, text: str) -> None:
+def test_hostile_text_stays_text_and_is_refused_in_words(page: Page, shop: Shop) -> None:
     core_id = shop.begin()
     bench = BenchPage(page, shop, core_id)
-    bench.box(FIRST).fill(text)
-    bench.box(FIRST).press("Enter")
-    bench.settled(FIRST, "refused")
+    texts = ("<b>+8</b><img src=x onerror=alert(1)>", "x" * 10_000, "\x07\x1b[31m+8")
+    names = (FIRST, SECOND, "Bore 1, middle, across")
+    for name, text in zip(names, texts, strict=True):
+        bench.box(name).fill(text)
+        bench.box(name).press("Enter")
+    for name, text in zip(names, texts, strict=True):
+        bench.settled(name, "refused")
+        assert bench.box(name).input_value() == text
     assert page.locator(".bench img, .bench b").count() == 0
     assert shop.readings(core_id) == []
     _no_sideways_scroll(page)
@@ -264,7 +276,7 @@ def test_without_initials_nothing_is_saved_and_nothing_is_lost(page: Page, shop:
     bench.sign("B.W.")
     bench.settled(FIRST)
     bench.settled(SECOND)
-    assert [r.value for r in shop.readings(core_id)] == ["3.4390", "3.4388"]
+    assert sorted(r.value for r in shop.readings(core_id)) == ["3.4388", "3.4390"]
 
 
 def test_the_words_of_the_verdict_follow_a_reading(page: Page, shop: Shop) -> None:

@@ -177,7 +177,7 @@ def test_a_wrong_setting_is_said_before_anything_is_read(
 
 @pytest.mark.parametrize(
     ("typed", "unit", "setting"),
-    [("3.4370", "in", "3.4370 in"), ("", "in", ""), ("87,30 mm", "in", "87,30 mm"), ("x", "in", "x")],
+    [("3.4370", "in", "3.4370 in"), ("", "in", ""), ("87,30mm", "in", "87,30 mm"), ("x", "in", "x")],
 )
 def test_a_setting_takes_the_unit_of_the_group(typed: str, unit: str, setting: str) -> None:
     assert bench_setup.setting_of(typed, unit) == setting

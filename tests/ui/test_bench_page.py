@@ -55,6 +55,25 @@ def test_the_address_names_the_group_or_the_part(shop: Shop) -> None:
     assert found == f"/bench?core={core_id}&group={str(first).replace('/', '%2F').replace(' ', '%20')}"
 
 
+@pytest.mark.parametrize(
+    ("part", "name", "place", "key"),
+    [
+        ("block", "taper", "bore 2", BORES),
+        ("block", "wall", "bore 2", "block/bore/wall"),
+        ("crankshaft", "diameter", "rod_journal 3", "crankshaft/rod_journal/diameter"),
+        ("rod 2", "diameter", "big_end", "rod/big_end/diameter"),
+    ],
+)
+def test_an_open_point_leads_to_the_group_that_answers_it(
+    shop: Shop, part: str, name: str, place: str, key: str
+) -> None:
+    app = page(core=shop.begin(), part=part, name=name, place=place, enter="reading")
+    assert app.selectbox(key="bench_group").value == key
+    shown = html(app)
+    assert f'ia-part-name">{part.capitalize()}' in shown or part == "rod 2"
+    assert place.replace("_", " ") in shown.lower()
+
+
 def test_every_group_of_a_measured_core_is_drawn(shop: Shop) -> None:
     core_id = shop.begin_measured()
     slot = shelf.current().get(core_id)
