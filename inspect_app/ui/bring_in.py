@@ -1,6 +1,7 @@
 """Bring in a core that was exported: its zip, as a file of this device."""
 
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 from typing import BinaryIO, cast
 
@@ -33,6 +34,7 @@ def panel() -> None:
 
 def take_in(file: BinaryIO, by: str) -> None:
     """Bring in what is in an open file, and have told what it came to."""
+    folder = ""
     try:
         with tempfile.TemporaryDirectory(prefix="core-") as folder:
             path = Path(folder) / "core.zip"
@@ -41,7 +43,9 @@ def take_in(file: BinaryIO, by: str) -> None:
                     target.write(data)
             done = shelf.current().take_in(path, by)
     except Problems as problems:
-        entry.refuse(problems)
+        entry.refuse(
+            Problems([replace(one, where=one.where.replace(f"{folder}/", "")) for one in problems.items])
+        )
     else:
         entry.tell(said(done))
 

@@ -54,11 +54,7 @@ def _id(reader: Reader, title: str) -> str:
     taken = {row.id for row in shelf.current().rows()}
     made = id_from(title, taken)
     typed = st.text_input(
-        "Id",
-        key=f"{_KEY}_id",
-        placeholder=made,
-        autocomplete="off",
-        help="Left empty, it is made from the title.",
+        "Id, made from the title where left empty", key=f"{_KEY}_id", placeholder=made, autocomplete="off"
     ).strip()
     wrong = id_problem(typed, taken) if typed else None
     if wrong is not None:

@@ -1,7 +1,6 @@
 """A shelf of made answers, one folder each, for pages whose every word a test must choose."""
 
 from collections.abc import Callable, Iterable
-from functools import cache
 from pathlib import Path
 
 from inspect_app.model.answer import Answer
@@ -10,10 +9,9 @@ from inspect_app.model.problems import Problems
 from inspect_app.pictures.plan import Plan
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.limits_told import LimitsTold
-from inspect_app.rulebook.load import load_rulebook
-from inspect_app.shipped import shipped
 from inspect_app.store.rack import row_judged
 from inspect_app.ui.shelf import RackRow, Slot, fault, log_fault
+from tests.support import pump_book
 
 TellLimits = Callable[[Path | None], LimitsTold]
 CheckFits = Callable[[Path], FitAnswer]
@@ -38,7 +36,7 @@ class MadeShelf:
 
     @property
     def book(self) -> Rulebook:
-        return _book()
+        return pump_book()
 
     def close(self) -> None:
         return
@@ -73,11 +71,6 @@ class MadeShelf:
         except Exception as error:
             log_fault(path.name, error)
             return Slot(path.name, None, fault(error))
-
-
-@cache
-def _book() -> Rulebook:
-    return load_rulebook(shipped("rules"))
 
 
 def _row(slot: Slot) -> RackRow:
