@@ -34,7 +34,7 @@ SHAPES = {
 
 def kind(item: Evidence) -> str:
     """What an item is called: "finding", "outside report"."""
-    return "outside report" if isinstance(item, OutsideReport) else item.kind
+    return {"report": "outside report", "region": "mark"}.get(item.kind, item.kind)
 
 
 def said(book: Rulebook, item: Evidence) -> str:
@@ -56,7 +56,7 @@ def said(book: Rulebook, item: Evidence) -> str:
         case Photo():
             return f"Photo: {item.caption}" if item.caption else "Photo"
         case Region():
-            return f"Mark on a photo: {SHAPES[item.shape]}"
+            return f"On a photo: {SHAPES[item.shape]}"
         case _:
             return _said_otherwise(book, item)
 

@@ -237,3 +237,50 @@ def test_a_part_is_chosen_from_the_list_without_loading(phone: Page, address: st
     expect(phone.locator("h1")).to_have_text("Piston 6")
     assert phone.evaluate("window.here")
     assert "part=piston+6" in phone.url or "part=piston%206" in phone.url
+
+
+def test_a_second_mark_stays_a_draft_when_the_first_is_saved(phone: Page, address: str, shop: Path) -> None:
+    at_part(phone, address, "piston 2")
+    add_photos(phone, jpeg(seed=51))
+    phone.locator("a.ia-shot").first.click()
+    draw_crack(phone)
+    expect(phone.locator(".st-key-mark_form")).to_contain_text("Mark A")
+    phone.get_by_role("button", name="Scale line", exact=True).click()
+    box = phone.locator("svg.photo").bounding_box()
+    assert box is not None
+    phone.mouse.move(box["x"] + 40, box["y"] + box["height"] - 40)
+    phone.mouse.down()
+    phone.mouse.move(box["x"] + 200, box["y"] + box["height"] - 40, steps=4)
+    phone.mouse.up()
+    form = phone.locator(".st-key-mark_form")
+    expect(form).to_contain_text("Mark B")
+    form.get_by_role("button", name="Save scale line B").click()
+    expect(phone.locator(".ia-refused")).to_contain_text("How long is it?: nothing is chosen.")
+    form.get_by_label("How long is it, as 50 mm or 2 in?").fill("50 mm")
+    form.get_by_label("How long is it, as 50 mm or 2 in?").press("Enter")
+    form.get_by_role("button", name="Save scale line B").click()
+    expect(phone.locator(".ia-told")).to_contain_text("Saved: scale line B, 50 mm.")
+    region = core(shop).evidence[-1]
+    assert isinstance(region, Region)
+    assert (region.shape, region.note, region.finding) == ("scale_line", "50 mm", None)
+    expect(phone.locator(".ia-marked")).to_contain_text("Scale line: 50 mm")
+    with store.open_shop_file(shop) as held:
+        (draft,) = store.drafts_of(held, VEE, region.photo)
+    assert [mark["shape"] for mark in draft.marks] == ["crack_line"]
+    mark = phone.locator('g.mark[aria-label^="Mark B, crack line"]')
+    mark.focus()
+    mark.press("Enter")
+    expect(form).to_contain_text("Mark B")
+
+
+def test_by_keyboard_alone_a_record_is_opened_and_left(page: Page, address: str) -> None:
+    at_part(page, address, "block")
+    link = page.locator(".ia-item a").first
+    link.focus()
+    page.keyboard.press("Enter")
+    form = page.locator(".st-key-changing")
+    expect(form).to_be_focused()
+    leave = form.get_by_role("button", name="Leave it as it is")
+    leave.focus()
+    page.keyboard.press("Enter")
+    expect(form).to_have_count(0)
