@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable, Iterator
 
-from inspect_app.model.answer import Closed, Fork, OpenPoint, PartAnswer
+from inspect_app.model.answer import Answer, Closed, Forced, Fork, LeftOut, OpenPoint, PartAnswer
 from inspect_app.model.answer_figures import WayTaken
 from inspect_app.model.frozen import BuildStandard, Source
 from inspect_app.model.places import listing, parse_place, runs
+from inspect_app.pictures.item_words import when
 from inspect_app.pictures.words import verdict
 
 SHOWN_CONDITIONS = 2
@@ -97,6 +98,12 @@ def _brief_at(names: list[str]) -> str:
     return f" ({', '.join(parts)})" if parts else ""
 
 
+def left_out(one: LeftOut) -> str:
+    """Say which look or test does not count, and why: "Look by K.O., 20 Nov 2026 (pin 1): not washed."."""
+    at = _at(list(one.places), " (", ")")
+    return sentence(f"{one.kind} by {one.who}, {when(one.when)}{at}: {one.why}")
+
+
 def strongest(closed: tuple[Closed, ...]) -> Closed:
     """Pick the reason to show first: a hard rule, then one that closes the own piece, then the surest."""
     return max(closed, key=strength)
@@ -105,6 +112,33 @@ def strongest(closed: tuple[Closed, ...]) -> Closed:
 def strength(reason: Closed) -> tuple[bool, bool, float]:
     """Return what reasons are ordered by, the strongest greatest."""
     return reason.hard, reason.closes == "own", reason.p_beyond or 0.0
+
+
+def reasons_by_rule(closed: tuple[Closed, ...]) -> list[list[Closed]]:
+    """Return reasons of one rule that close the same way together; the strongest first, in and among them."""
+    groups: dict[tuple[str, str], list[Closed]] = {}
+    for reason in sorted(closed, key=strength, reverse=True):
+        groups.setdefault((reason.rule, reason.closes), []).append(reason)
+    return list(groups.values())
+
+
+def asks(forces: tuple[Forced, ...], named: dict[str, str]) -> str:
+    """What one way asks of other parts, parts that are asked the same for the same reason together."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for forced in forces:
+        title = named.get(forced.position, place(forced.position))
+        groups.setdefault((forced.choice, forced.why), []).append(title)
+    return " ".join(f"{titles(parts)}, {choice}: {sentence(why)}" for (choice, why), parts in groups.items())
+
+
+def rules_and_prices(answer: Answer) -> str:
+    """Say by which rules and prices an answer was made."""
+    return f"{rules_used(answer)}; {answer.prices.title}, {answer.prices.date}"
+
+
+def rules_used(answer: Answer) -> str:
+    """Say by which rules an answer was made, the shop's own among them."""
+    return ", ".join([answer.rulebook.version, *(f"with {used.id}" for used in answer.rulebook.overlays)])
 
 
 def closes(what: str) -> str:
@@ -138,7 +172,7 @@ def source(origin: Source, kind: str | None = None) -> str:
 
 
 def place(name: str) -> str:
-    """Say a place without the marks of its id: "rod_journal 2/fillet" -> "rod journal 2, fillet"."""
+    """Say a place without the marks of its id: "main_journal 2/fillet" -> "main journal 2, fillet"."""
     head, *zone = plain(name).split("/")
     if head.endswith("*"):
         head = f"every {head[:-1].strip()}" if head[:-1].strip() else "the whole piece"
@@ -155,7 +189,7 @@ def places(names: Iterable[str]) -> str:
 
 
 def titles(names: Iterable[str]) -> str:
-    """Say several titles, numbers of one name drawn together: "Block, Piston 1 to 4"."""
+    """Say several titles, numbers of one name drawn together: "Block, Gear 1 to 4"."""
     groups: dict[str, list[str]] = {}
     for name in dict.fromkeys(names):
         stem, _, number = name.rpartition(" ")
@@ -173,3 +207,8 @@ def sentence(text: str) -> str:
     """Begin with a capital and end with a full stop, leaving the rest as it is."""
     text = text.strip()
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?")) else ".") if text else ""
+
+
+def titled(title: str, at: str) -> str:
+    """Say what a figure is and where, without a full stop: "Taper, main journal 2"."""
+    return sentence(", ".join(filter(None, (title, place(at)))))[:-1]

@@ -1,10 +1,25 @@
 """The bars of an answer's figures: each beside its limit, and a need beside the next listed size."""
 
+from inspect_app.model.answer import CloseCall, Closed, PartAnswer
 from inspect_app.model.answer_figures import FigureShown, SizeNeed
 from inspect_app.pictures import words
-from inspect_app.pictures.limit_bar import Bar
+from inspect_app.pictures.answer_words import plain, sentence, titled
+from inspect_app.pictures.limit_bar import Bar, bar_of
 
 NEEDS_FROM = "wear shared to wear on one side"
+
+
+def reason_bar(part: PartAnswer, reason: Closed | CloseCall) -> Bar | None:
+    """Return the bar of a reason or close call of a part; None where it has no figure or no limit."""
+    figure = figure_of(part, reason)
+    named = titled(figure.title if figure else "", reason.place) or sentence(plain(reason.rule))[:-1]
+    return bar_of(reason, named, worse=figure.worse if figure else None)
+
+
+def figure_of(part: PartAnswer, reason: Closed | CloseCall) -> FigureShown | None:
+    """Return the figure of the part that a reason speaks of."""
+    same = (f for f in part.figures if f.place == reason.place and f.measured == reason.measured)
+    return next(same, None)
 
 
 def figure_bar(figure: FigureShown, title: str) -> Bar | None:

@@ -19,7 +19,7 @@ def title_block(answer: Answer, view: str) -> Html:
         ("View", f"{view}, {words.STAGES[core.stage].lower()}"),
         ("Built to", words.BUILD_STANDARDS[core.build_standard]),
         ("Evidence", counted),
-        ("Rules and prices", rules_and_prices(answer)),
+        ("Rules and prices", words.rules_and_prices(answer)),
     )
 
 
@@ -30,19 +30,10 @@ def title_strip(*cells: tuple[str, str]) -> Html:
     )
 
 
-def rules_and_prices(answer: Answer) -> str:
-    """Say by which rules and prices an answer was made."""
-    return f"{_rules(answer)}; {answer.prices.title}, {answer.prices.date}"
-
-
 def rules_in_use(book: Rulebook) -> str:
     """Say which rules and prices are in use, as an answer made by them would."""
     rules = ", ".join([book.pack.version, *(f"with {used.id}" for used in book.overlays)])
     return f"{rules}; {book.price_book.title}, {book.price_book.date}"
-
-
-def _rules(answer: Answer) -> str:
-    return ", ".join([answer.rulebook.version, *(f"with {used.id}" for used in answer.rulebook.overlays)])
 
 
 def _cell(label: str, text: str, *, first: bool = False) -> Html:

@@ -7,7 +7,7 @@ from inspect_app.model.answer import CloseCall, Closed, PartAnswer
 from inspect_app.model.answer_figures import FigureShown, Profile, SizePlan
 from inspect_app.pictures import profile as drawn
 from inspect_app.pictures.bore_profile import bore_profile
-from inspect_app.pictures.figure_bars import figure_bar, need_bar
+from inspect_app.pictures.figure_bars import figure_bar, need_bar, reason_bar
 from inspect_app.pictures.journal_profile import journal_profile
 from inspect_app.pictures.limit_bar import Bar, bar_of, limit_bar
 from inspect_app.pictures.svg import Svg
@@ -89,13 +89,13 @@ def part_drawings(part: PartAnswer, on: Ground) -> dict[str, str]:
 def _drawn(part: PartAnswer, on: Ground, width: int) -> Iterator[tuple[str, Svg]]:
     reasons: list[Closed | CloseCall] = [*part.closed, *part.close_calls]
     for reason in reasons:
-        if bar := bar_of(reason, _bar_title(part, reason), worse=_worse(part, reason)):
+        if bar := reason_bar(part, reason):
             yield _bar_name(part, reason), limit_bar(bar, on, width)
     for plan in part.size_plans:
         if needed := _need_bar(plan):
             yield _need_name(part, plan), limit_bar(needed, on, width)
     for figure in dict.fromkeys([*half_known(part), *filter(None, [nearest(part)])]):
-        if shown := figure_bar(figure, _titled(figure.title, figure.place)):
+        if shown := figure_bar(figure, words.titled(figure.title, figure.place)):
             yield _figure_name(part, figure), limit_bar(shown, on, width)
     first = first_profile(part)
     if first:
@@ -130,17 +130,6 @@ def _need_bar(plan: SizePlan) -> Bar | None:
     return need_bar(need, plan.unit, f"What {words.place(need.place)} needs") if need else None
 
 
-def _figure(part: PartAnswer, reason: Closed | CloseCall) -> FigureShown | None:
-    """The figure of the part that a reason speaks of."""
-    same = (f for f in part.figures if f.place == reason.place and f.measured == reason.measured)
-    return next(same, None)
-
-
-def _worse(part: PartAnswer, reason: Closed | CloseCall) -> Literal["above", "below"] | None:
-    figure = _figure(part, reason)
-    return figure.worse if figure else None
-
-
 def _bar_name(part: PartAnswer, reason: Closed | CloseCall) -> str:
     closes = reason.closes if isinstance(reason, Closed) else "close call"
     return f"{part.position}|{reason.rule}|{closes}|{reason.place}"
@@ -156,15 +145,3 @@ def _figure_name(part: PartAnswer, figure: FigureShown) -> str:
 
 def _profile_name(part: PartAnswer, profile: Profile) -> str:
     return f"{part.position}|profile|{profile.quantity}|{profile.place}"
-
-
-def _bar_title(part: PartAnswer, reason: Closed | CloseCall) -> str:
-    """What was measured and where; the place alone where no figure of the part is this one."""
-    figure = _figure(part, reason)
-    return (
-        _titled(figure.title if figure else "", reason.place) or words.sentence(words.plain(reason.rule))[:-1]
-    )
-
-
-def _titled(title: str, place: str) -> str:
-    return words.sentence(", ".join(filter(None, (title, words.place(place)))))[:-1]

@@ -31,7 +31,7 @@ def panel(part: PartAnswer, answer: Answer, photos: Photos = lambda _: EMPTY) ->
     `photos` builds the photos on which the findings of a reason are marked.
     """
     titles = {other.position: other.title for other in answer.parts}
-    by_rule = reasons_by_rule(part.closed)
+    by_rule = words.reasons_by_rule(part.closed)
     return tag(
         "section",
         _head(part),
@@ -44,6 +44,7 @@ def panel(part: PartAnswer, answer: Answer, photos: Photos = lambda _: EMPTY) ->
         _profile(part),
         _group("Asked for by another part", [_forced(forced, titles) for forced in part.forced_by]),
         _group("Still open", _still_open(part, answer.core.id)),
+        _group("Does not count", [words.left_out(one) for one in part.left_out]),
         _group("Close calls", [_close_call(part, call) for call in part.close_calls]),
         _group("Pieces that sat here before", [_former(piece.piece, piece.closed) for piece in part.former]),
         _figures(part),
@@ -128,14 +129,6 @@ def _more(title: str, items: Sequence[str], *, cls: str = "") -> Html:
 def _behind(title: str, *inner: str, open_: bool = False) -> Html:
     told = (tag("summary", title), tag("div", *inner, cls="ia-behind"))
     return tag("details", *told, cls="ia-more", open="open" if open_ else None)
-
-
-def reasons_by_rule(closed: tuple[Closed, ...]) -> list[list[Closed]]:
-    """Return reasons of one rule that close the same way together; the strongest first, in and among them."""
-    groups: dict[tuple[str, str], list[Closed]] = {}
-    for reason in sorted(closed, key=words.strength, reverse=True):
-        groups.setdefault((reason.rule, reason.closes), []).append(reason)
-    return list(groups.values())
 
 
 def _rules(by_rule: list[list[Closed]]) -> str:

@@ -1,6 +1,6 @@
 """All ways for a part: what each costs and asks of others, and of the closed ones why not."""
 
-from inspect_app.model.answer import Closed, Forced, Option, PartAnswer
+from inspect_app.model.answer import Closed, Option, PartAnswer
 from inspect_app.ui import figures, words
 from inspect_app.ui.markup import EMPTY, Html, join, lines, tag
 
@@ -20,7 +20,7 @@ def _way(option: Option, part: PartAnswer, currency: str, titles: dict[str, str]
     origin = words.sentence(words.source(option.source, option.kind))[:-1]
     said = words.ways(option.ways)
     head = f", {likely}, {option.state}." + (f" {words.sentence(said)}" if said else "")
-    asked = lines(asks(option.forces, titles), cls="ia-soft")
+    asked = lines(words.asks(option.forces, titles), cls="ia-soft")
     return join(tag("strong", origin), head, asked, _why_not(option, part.closed))
 
 
@@ -47,14 +47,3 @@ def closing(option: Option, closed: tuple[Closed, ...]) -> list[Closed]:
 def _reason(reason: Closed) -> str:
     measured = figures.against_limit(reason)
     return " ".join(filter(None, (reason.why, measured, f"Rule {reason.rule}.")))
-
-
-def asks(forces: tuple[Forced, ...], titles: dict[str, str]) -> str:
-    """What one way asks of other parts, parts that are asked the same for the same reason together."""
-    groups: dict[tuple[str, str], list[str]] = {}
-    for forced in forces:
-        title = titles.get(forced.position, words.place(forced.position))
-        groups.setdefault((forced.choice, forced.why), []).append(title)
-    return " ".join(
-        f"{words.titles(named)}, {choice}: {words.sentence(why)}" for (choice, why), named in groups.items()
-    )

@@ -5,18 +5,23 @@ from inspect_app.model.frozen import CoreChoice, Stage
 from inspect_app.pictures.answer_words import BUILD_STANDARDS as BUILD_STANDARDS
 from inspect_app.pictures.answer_words import FATES as FATES
 from inspect_app.pictures.answer_words import SOURCES as SOURCES
+from inspect_app.pictures.answer_words import asks as asks
 from inspect_app.pictures.answer_words import closes as closes
 from inspect_app.pictures.answer_words import fork as fork
 from inspect_app.pictures.answer_words import fork_conditions as fork_conditions
 from inspect_app.pictures.answer_words import grouped_points
+from inspect_app.pictures.answer_words import left_out as left_out
 from inspect_app.pictures.answer_words import not_judged_because as not_judged_because
 from inspect_app.pictures.answer_words import place as place
 from inspect_app.pictures.answer_words import places as places
 from inspect_app.pictures.answer_words import plain as plain
+from inspect_app.pictures.answer_words import reasons_by_rule as reasons_by_rule
+from inspect_app.pictures.answer_words import rules_and_prices as rules_and_prices
 from inspect_app.pictures.answer_words import sentence as sentence
 from inspect_app.pictures.answer_words import source as source
 from inspect_app.pictures.answer_words import strength as strength
 from inspect_app.pictures.answer_words import strongest as strongest
+from inspect_app.pictures.answer_words import titled as titled
 from inspect_app.pictures.answer_words import titles as titles
 from inspect_app.pictures.answer_words import way as way
 from inspect_app.pictures.answer_words import ways as ways
