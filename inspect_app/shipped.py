@@ -19,3 +19,8 @@ def manual_page(name: str) -> Path:
     if name not in pages:
         raise FileNotFoundError(f'the manual has no page "{name}"; it has {", ".join(sorted(pages))}')
     return pages[name]
+
+
+def fonts() -> Path:
+    """The folder of the fonts, as woff2, that screens and papers share."""
+    return _PACKAGE / "ui" / "static" / "fonts"
