@@ -37,12 +37,12 @@ def _none(at: AtPart) -> str:
 
 @st.fragment
 def _form(at: AtPart) -> None:
-    key = f"finding_{at.position}_{st.session_state.get('findings_saved', 0)}"
+    key = f"finding_{at.key}_{st.session_state.get('findings_saved', 0)}"
     given = {"place": part_places.asked(at.engine, at.position)}
     if st.query_params.get("enter") == "finding":
         given["damage"] = st.query_params.get("name", "")
     chosen = finding_form.draw(at, key, given)
-    if not st.button("Save finding", key="do_save_finding", type="primary", width="stretch"):
+    if not st.button("Save finding", key=f"do_save_{key}", type="primary", width="stretch"):
         return
     made = finding_form.items(at, chosen)
     if made and part_page_at.save(at, made, f"finding, {item_words.said(at.engine.book, made[-1])}."):

@@ -151,11 +151,11 @@ def _undo(at: AtPart, form: PlaceForm, look: str) -> None:
 
 @st.fragment
 def _other(at: AtPart) -> None:
-    key = f"other_look_{at.position}_{st.session_state.get(_SAVED, 0)}"
+    key = f"other_look_{at.key}_{st.session_state.get(_SAVED, 0)}"
     asked = part_places.asked(at.engine, at.position)
     given = {"places": (asked,), "method": st.query_params.get("name", "")} if asked else {}
     chosen = coverage_forms.draw_look(at, key, given)
-    if not st.button("Save look", key="do_save_look", type="primary", width="stretch"):
+    if not st.button("Save look", key=f"do_save_{key}", type="primary", width="stretch"):
         return
     look = coverage_forms.look(at, chosen)
     if look and part_page_at.save(at, [look], f"{item_words.said(at.engine.book, look)}."):

@@ -11,6 +11,7 @@ class Html(str):
 
 
 EMPTY = Html("")
+_MARKDOWN = frozenset("\\`*_{}[]()#+-.!:|~$<>")
 
 
 def tag(name: str, *children: str, **attributes: str | None) -> Html:
@@ -25,6 +26,11 @@ def tag(name: str, *children: str, **attributes: str | None) -> Html:
         if value
     )
     return Html(f"<{name}{written}>{join(*children)}</{name}>")
+
+
+def plain_label(text: str) -> str:
+    """The text as a label of a widget, which would else be read as Markdown."""
+    return "".join(f"\\{letter}" if letter in _MARKDOWN else letter for letter in text)
 
 
 def join(*children: str) -> Html:

@@ -40,6 +40,11 @@ class AtPart:
         """The part as the rules describe it."""
         return self.engine.book.parts[self.part]
 
+    @property
+    def key(self) -> str:
+        """Core and piece, in the keys of widgets: what was typed at one part must not stand at another."""
+        return f"{self.slot.id}_{self.position}_{self.piece.id}"
+
     @cached_property
     def counting(self) -> tuple[Evidence, ...]:
         """The items of the core that are neither withdrawn nor corrected."""

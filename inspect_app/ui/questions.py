@@ -26,7 +26,7 @@ def section(at: AtPart) -> None:
 
 @st.fragment
 def _form(at: AtPart, asked: dict[str, SignForm]) -> None:
-    key = f"question_{at.position}_{st.session_state.get(_SAVED, 0)}"
+    key = f"question_{at.key}_{st.session_state.get(_SAVED, 0)}"
     named = st.query_params.get("name", "")
     sign = st.selectbox(
         "Which?",
@@ -43,7 +43,7 @@ def _form(at: AtPart, asked: dict[str, SignForm]) -> None:
         key=f"{key}_{sign}_answer",
     )
     note = st.text_area("Note", key=f"{key}_note", height=80)
-    if not st.button("Save answer", key="do_save_answer", type="primary", width="stretch"):
+    if not st.button("Save answer", key=f"do_save_{key}", type="primary", width="stretch"):
         return
     if part_page_at.complete({"Answer": answer or ""}):
         item = Sign(**at.stamp("sign"), sign=sign, answer=answer or "", note=note)

@@ -33,11 +33,11 @@ def _none(at: AtPart) -> str:
 
 @st.fragment
 def _form(at: AtPart) -> None:
-    key = f"test_{at.position}_{st.session_state.get(_SAVED, 0)}"
+    key = f"test_{at.key}_{st.session_state.get(_SAVED, 0)}"
     asked = part_places.asked(at.engine, at.position)
     given = {"places": (asked,), "method": st.query_params.get("name", "")} if asked else {}
     chosen = coverage_forms.draw_test(at, key, given)
-    if not st.button("Save test", key="do_save_test", type="primary", width="stretch"):
+    if not st.button("Save test", key=f"do_save_{key}", type="primary", width="stretch"):
         return
     test = coverage_forms.test(at, chosen)
     if test and part_page_at.save(at, [test], _said(at, test)):

@@ -12,7 +12,7 @@ from inspect_app.model.pieces import Mark, OperationDone, Origin, Piece
 from inspect_app.model.problems import Problems, from_validation
 from inspect_app.rulebook.check_sheet import materials_of
 from inspect_app.ui import blocks, entry, part_page_at, part_places, piece_changes, shelf, words
-from inspect_app.ui.markup import lines, tag
+from inspect_app.ui.markup import lines, plain_label, tag
 from inspect_app.ui.part_page_at import AtPart
 from inspect_app.ui.who import who
 
@@ -69,7 +69,7 @@ def _done(at: AtPart, number: int, done: OperationDone) -> str:
 
 
 def _stamp(at: AtPart) -> None:
-    key = f"mark_{at.piece.id}_{len(at.piece.marks)}"
+    key = f"mark_{at.key}_{len(at.piece.marks)}"
     text = st.text_input("As it is stamped", max_chars=60, key=f"{key}_text")
     place = st.selectbox("Where it counts", _places(at), format_func=_capital, key=f"{key}_place")
     quantities = _quantities(at)
@@ -81,7 +81,9 @@ def _stamp(at: AtPart) -> None:
     )
     size = ""
     if quantity is not None:
-        size = st.text_input("Step from standard, such as 0.010 in, or 0 for standard", key=f"{key}_size")
+        size = st.text_input(
+            "Step from standard, such as 0.010 in, or 0 for standard", max_chars=40, key=f"{key}_size"
+        )
     _button(
         "Save the stamp",
         at,
@@ -89,26 +91,35 @@ def _stamp(at: AtPart) -> None:
             at.piece, Mark(text=text.strip(), quantity=quantity, place=place, size=size.strip() or None)
         ),
         {"As it is stamped": text, "Step from standard": size or quantity is None},
+        key,
     )
     for number, mark in enumerate(at.piece.marks):
-        if st.button(f"Take out: {mark.text}", key=f"{key}_out_{number}"):
-            _write(
-                at, piece_changes.with_piece(at.core, piece_changes.without_mark(at.piece, number)), mark.text
-            )
+        if st.button(f"Take out: {plain_label(mark.text)}", key=f"{key}_out_{number}_{mark.text}"):
+            if part_page_at.complete({}):
+                without = piece_changes.without_mark(at.piece, number)
+                _write(at, piece_changes.with_piece(at.core, without), f"{mark.text} is taken out")
             st.rerun()
 
 
 def _work(at: AtPart) -> None:
-    key = f"work_{at.piece.id}_{len(at.piece.operations)}"
+    key = f"work_{at.key}_{len(at.piece.operations)}"
     known = piece_changes.work_of(at.engine, at.part)
-    name = st.selectbox("What was done", list(known), format_func=known.__getitem__, key=f"{key}_what")
+    # Nothing is chosen at first: a second click on the button would save the first work in the list.
+    name = st.selectbox(
+        "What was done",
+        list(known),
+        index=None,
+        format_func=known.__getitem__,
+        key=f"{key}_what",
+        placeholder="Choose",
+    )
     chosen = st.multiselect("Where", _places(at), ["*"], format_func=_capital, key=f"{key}_places")
     sets = at.engine.book.operations[name].sets if name else None
     size = ""
     if sets:
-        size = st.text_input("To which step from standard, such as 0.020 in", key=f"{key}_size")
-    when = st.text_input("When", date.today().isoformat(), key=f"{key}_when")
-    by = st.text_input("By whom", placeholder="The machine shop", key=f"{key}_by")
+        size = st.text_input("To which step from standard, such as 0.020 in", max_chars=40, key=f"{key}_size")
+    when = st.text_input("When", date.today().isoformat(), max_chars=40, key=f"{key}_when")
+    by = st.text_input("By whom", placeholder="The machine shop", max_chars=80, key=f"{key}_by")
     blocks.show(lines("What was read before does not hold where it changed; enter new readings after it."))
     _button(
         "Save the work",
@@ -116,7 +127,7 @@ def _work(at: AtPart) -> None:
         lambda: piece_changes.worked(
             at.piece,
             OperationDone(
-                operation=name,
+                operation=name or "",
                 size=size.strip() or None,
                 places=tuple(chosen),
                 when=when.strip(),
@@ -124,6 +135,7 @@ def _work(at: AtPart) -> None:
             ),
         ),
         {"What was done": name, "Where": chosen},
+        key,
     )
 
 
@@ -131,26 +143,36 @@ def _kind(at: AtPart) -> None:
     kinds = at.engine.sheet.kinds.get(at.part)
     names = [None, *((kinds.fitted, *kinds.others) if kinds else ())]
     materials = [None, *sorted(materials_of(at.engine.book))]
+    # What these rules no longer name is offered too: the piece says it.
+    names, materials = (
+        list(dict.fromkeys([*known, now]))
+        for known, now in ((names, at.piece.kind), (materials, at.piece.material))
+    )
+    key = f"kind_{at.key}_{at.piece.kind}_{at.piece.material}"
 
     def worded(text: str | None) -> str:
         return text or "as the engine sheet says"
 
-    kind = st.selectbox("Kind", names, names.index(at.piece.kind), format_func=worded, key="piece_kind")
+    kind = st.selectbox("Kind", names, names.index(at.piece.kind), format_func=worded, key=f"{key}_kind")
     material = st.selectbox(
-        "Material", materials, materials.index(at.piece.material), format_func=worded, key="piece_material"
+        "Material", materials, materials.index(at.piece.material), format_func=worded, key=f"{key}_material"
     )
-    _button("Save kind and material", at, lambda: piece_changes.described(at.piece, kind, material), {})
+    _button("Save kind and material", at, lambda: piece_changes.described(at.piece, kind, material), {}, key)
 
 
 def _another(at: AtPart) -> None:
     blocks.show(lines("What is known of the old piece stays with it; the new one begins unseen."))
-    name = st.text_input("Its name in this core", piece_changes.free_id(at.core, at.engine, at.position))
+    key = f"another_{at.key}"
+    free = piece_changes.free_id(at.core, at.engine, at.position)
+    name = st.text_input("Its name in this core", free, max_chars=80, key=f"{key}_name")
     origins = [origin for origin in get_args(Origin) if origin != "this_core"]
-    origin = st.segmented_control("Where from", origins, format_func=_ORIGINS.__getitem__, key="origin")
+    origin = st.segmented_control(
+        "Where from", origins, format_func=_ORIGINS.__getitem__, key=f"{key}_origin"
+    )
     kinds = at.engine.sheet.kinds.get(at.part)
     names = [None, *((kinds.fitted, *kinds.others) if kinds else ())]
-    kind = st.selectbox("Its kind", names, format_func=lambda text: text or "as fitted", key="new_kind")
-    if st.button("It sits here now", key="do_another_piece", type="primary"):
+    kind = st.selectbox("Its kind", names, format_func=lambda text: text or "as fitted", key=f"{key}_kind")
+    if st.button("It sits here now", key=f"do_{key}", type="primary"):
         if part_page_at.complete({"Its name": name.strip(), "Where from": origin}):
             assert origin is not None
             today = date.today().isoformat()
@@ -176,8 +198,8 @@ def _capital(text: str) -> str:
     return words.sentence(words.place(text))[:-1]
 
 
-def _button(label: str, at: AtPart, made: Callable[[], Piece], asked: dict[str, object]) -> None:
-    if not st.button(label, key=f"do_{words.plain(label).lower().replace(' ', '_')}", type="primary"):
+def _button(label: str, at: AtPart, made: Callable[[], Piece], asked: dict[str, object], key: str) -> None:
+    if not st.button(label, key=f"do_{key}", type="primary"):
         return
     if part_page_at.complete({name: str(answer or "").strip() for name, answer in asked.items()}):
         try:

@@ -1,6 +1,7 @@
 """The piece that sits in a position: stamps, work done and another piece, written and read by the judge."""
 
 from collections.abc import Iterator
+from html import escape
 from pathlib import Path
 
 import pytest
@@ -8,6 +9,7 @@ from streamlit.testing.v1 import AppTest
 
 from inspect_app.model.pieces import Mark, OperationDone, Piece
 from inspect_app.ui import piece_changes
+from inspect_app.ui.markup import plain_label
 from inspect_app.ui.shelf import Shelf
 from tests.ui.made import NASTY
 from tests.ui.shop_core import VEE, html, shop_with
@@ -66,7 +68,8 @@ def test_a_stamp_says_the_step_that_the_piece_was_cut_to(cores: Shelf) -> None:
     text = html(app)
     assert "which is 0.010 in from standard" in text
     assert "<img" not in text
-    app = press(app, f"Take out: {mark.text}")
+    app = press(app, f"Take out: {plain_label(mark.text)}")
+    assert f"Saved: {escape(mark.text)} is taken out." in html(app)
     assert piece_of(cores, "crankshaft").marks == tuple(shipped)
 
 
@@ -105,8 +108,7 @@ def test_another_piece_begins_unseen_and_the_old_one_keeps_its_record(cores: She
     app = page("crankshaft", "Another piece")
     app = press(app, "It sits here now")
     assert "Where from: nothing is chosen." in html(app)
-    app.session_state["origin"] = "used"
-    app.run()
+    next(group for group in app.button_group if group.label == "Where from").set_value("used").run()
     app = press(app, "It sits here now")
     new = piece_of(cores, "crankshaft")
     assert (new.id, new.origin) == ("crankshaft, piece 2", "used")
@@ -119,7 +121,34 @@ def test_another_piece_begins_unseen_and_the_old_one_keeps_its_record(cores: She
 def test_nobody_writes_without_initials(cores: Shelf) -> None:
     app = page("crankshaft", "Work done", who="")
     assert "Who enters: nobody is named." in html(press(app, "Save the work"))
+    app = page("crankshaft", "Stamp or mark", who="")
+    out = next(button for button in app.button if button.label.startswith("Take out: "))
+    assert "Who enters: nobody is named." in html(out.click().run())
     assert len(cores.records(VEE)) == 1
+
+
+def test_what_is_pressed_twice_is_saved_once(cores: Shelf) -> None:
+    app = page("cylinder_head left", "Work done")
+    field(app, "What was done").set_value("mill head")
+    app.run()
+    app = press(app, "Save the work")
+    assert "What was done: nothing is chosen." in html(press(app, "Save the work"))
+    assert len(piece_of(cores, "cylinder_head left").operations) == 1
+    app = page("crankshaft", "Another piece")
+    next(group for group in app.button_group if group.label == "Where from").set_value("used").run()
+    app = press(app, "It sits here now")
+    assert "Where from: nothing is chosen." in html(press(app, "It sits here now"))
+    assert piece_of(cores, "crankshaft").id == "crankshaft, piece 2"
+
+
+def test_a_second_click_is_for_a_button_that_is_gone(cores: Shelf) -> None:
+    """What a browser sends twice names the button it drew; the form after saving has another."""
+    app = page("cylinder_head left", "Work done")
+    before = {button.key for button in app.button if button.label == "Save the work"}
+    field(app, "What was done").set_value("mill head")
+    app.run()
+    app = press(app, "Save the work")
+    assert before.isdisjoint({button.key for button in app.button})
 
 
 def test_changes_touch_the_one_piece_and_keep_the_order(cores: Shelf) -> None:
