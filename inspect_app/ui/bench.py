@@ -30,17 +30,17 @@ def page() -> None:
     if slot is None or slot.answer is None:
         return
     st.html(f"<style>{_STYLE}</style>")
-    blocks.show(tag("div", blocks.title_block(slot.answer, "Readings"), cls="ia-page"))
     _readings(slot.id)
 
 
 @st.fragment
 def _readings(core_id: str) -> None:
-    """Everything that changes with a reading; the rest of the page is drawn once."""
+    """Everything that changes with a reading."""
     slot = shelf.current().get(core_id)
     if slot is None or slot.answer is None:
         blocks.show_problem("This core can no longer be judged", slot.problem or "" if slot else "")
         return
+    blocks.show(tag("div", blocks.title_block(slot.answer, "Readings"), cls="ia-page"))
     left, right = st.columns([3, 2], gap="large")
     with left:
         with st.container(horizontal=True, key="bench_head"):

@@ -242,7 +242,7 @@ def _summary(slot: Slot, chosen: Setup) -> str:
     assert slot.engine is not None
     known = slot.engine.book
     gauge = known.gauges[chosen.gauge].title if chosen.gauge else NO_GAUGE.lower()
-    said = [gauge, f"set to {chosen.setting}" if chosen.setting else f"full sizes in {chosen.unit}"]
+    said = [gauge, f"set to {chosen.setting}" if chosen.setting else f"full sizes, {chosen.unit}"]
     said += [chosen.state.replace("_", " "), *(known.conditions[name].title for name in chosen.conditions)]
     said += [f"session {chosen.session}"] if chosen.session else []
     said += [f"part at {chosen.part_temperature}"] if chosen.part_temperature else []

@@ -19,7 +19,11 @@ export default function ({ data, parentElement, setStateValue }) {
   return () => clearTimeout(bench.timer);
 }
 
+const placeOf = (key) => key.split("|").slice(0, 2).join("|");
+
 class Bench {
+  edit = (key) => this.ledger.of(key);
+
   constructor(parent) {
     this.root = make("div", "bench");
     parent.appendChild(this.root);
@@ -65,10 +69,6 @@ class Bench {
     return this.data.hand.find((key) => !this.data.boxes[key].base && !this.edit(key)) ?? this.data.hand[0];
   }
 
-  edit(key) {
-    return this.ledger.of(key);
-  }
-
   change(key, changes) {
     return this.ledger.change(key, this.data.boxes[key], this.data.setup, changes);
   }
@@ -101,7 +101,7 @@ class Bench {
     this.retry = false;
     const ledger = this.ledgers().find((one) => one.due(retry).length) ?? this.ledger;
     const edits = ledger.due(retry);
-    const elsewhere = ledger === this.ledger && this.place(this.at) !== this.place(this.sentAt);
+    const elsewhere = ledger === this.ledger && placeOf(this.at) !== placeOf(this.sentAt);
     if (!edits.length && !elsewhere) return;
     for (const edit of edits) Object.assign(edit, { sent: true, told: null });
     if (ledger === this.ledger) this.sentAt = this.at;
@@ -123,10 +123,6 @@ class Bench {
     for (const ledger of this.ledgers()) for (const edit of ledger.edits) edit.sent = false;
     this.sentAt = "";
     this.flush();
-  }
-
-  place(key) {
-    return key.split("|").slice(0, 2).join("|");
   }
 
   go(key, steps) {

@@ -16,7 +16,14 @@ from inspect_app.ui import blocks, shelf, words
 from inspect_app.ui.choice import chosen_core
 from inspect_app.ui.markup import EMPTY, Html, join, lines, table, tag
 
-PAGES = ("index", "at-the-part", "how-a-reading-becomes-a-verdict", "where-each-limit-comes-from", "words")
+PAGES = (
+    "index",
+    "at-the-part",
+    "at-the-bench",
+    "how-a-reading-becomes-a-verdict",
+    "where-each-limit-comes-from",
+    "words",
+)
 LIMITS = "where-each-limit-comes-from"
 _LINK = re.compile(r"\[([^\]]+)\]\(([a-z-]+)\.md\)")
 _USUAL = ("Limit", "Of", *(words.BUILD_STANDARDS[standard] for standard in STANDARDS), "Decided", "Rests on")

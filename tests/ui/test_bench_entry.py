@@ -117,6 +117,16 @@ def test_a_changed_value_corrects_and_keeps_the_session_of_its_gauge(bench: Benc
     assert (second.supersedes, second.session) == (first.id, "one")
 
 
+def test_reading_again_adds_a_second_reading_and_corrects_none(bench: Bench) -> None:
+    bench.type("+8")
+    again = SETUP.model_copy(update={"session": "two", "again": True})
+    assert bench.type("+9", setup=again).state == "saved"
+    second = bench.counting[-1]
+    assert (second.supersedes, second.session) == (None, "two")
+    bench.type("+7", setup=again, bases=(second.id,))
+    assert [(r.value, r.session) for r in bench.counting] == [("+8", "one"), ("+7", "two")]
+
+
 def test_the_same_value_again_changes_nothing(bench: Bench) -> None:
     bench.type("+8")
     (first,) = bench.counting

@@ -122,3 +122,23 @@ def test_an_outbox_of_any_group_is_answered(shop: Shop) -> None:
         (told,) = bench.answer(sent.model_copy(update=changes), "B.W.").values()
         assert told.state == "retry"
         assert "is not there any more" in told.words
+
+
+@pytest.mark.parametrize("text", ["<b>x</b> *1* ${y}\x07", "x" * 10_000, "3,43,7"])
+def test_what_is_typed_into_the_fields_asked_once_stays_text(shop: Shop, text: str) -> None:
+    core_id = shop.begin()
+    app = page(core=core_id, group=BORES)
+    for label in ("Set to, in", "Session", "Part, if not 20 C", "Gauge, if not as the part"):
+        field = next(one for one in app.text_input if one.label == label)
+        field.set_value(text).run()
+        assert not app.exception, label
+    shown = html(app)
+    assert "<b>x</b>" not in shown
+    assert "Set to: " in shown
+
+
+def test_reading_again_is_a_session_of_its_own(shop: Shop) -> None:
+    app = page(core=shop.begin_measured(), group=BORES)
+    first = next(one for one in app.text_input if one.label == "Session").value
+    next(one for one in app.checkbox if one.label.startswith("Read again")).check().run()
+    assert next(one for one in app.text_input if one.label == "Session").value == f"{first}, again"
