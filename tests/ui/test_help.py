@@ -67,7 +67,9 @@ def test_every_page_of_the_manual_is_listed_and_none_else() -> None:
 
 
 def test_an_unknown_page_is_refused_with_those_there_are() -> None:
-    with pytest.raises(FileNotFoundError, match=r'no page "\.\./\.\./README"; it has at-the-bench, at-the-part, how'):
+    with pytest.raises(
+        FileNotFoundError, match=r'no page "\.\./\.\./README"; it has at-the-bench, at-the-part, how'
+    ):
         manual_page("../../README")
 
 
