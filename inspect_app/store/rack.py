@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any, NamedTuple, cast
 
 from sqlalchemy import Connection, func, select
@@ -98,7 +99,8 @@ def _row(standing: list[Head], revision: int, judged: Any, by: JudgedBy) -> Rack
 
 
 def _with(row: RackRow, shown: Mapping[str, Any], fresh: bool) -> RackRow:
-    told = json.loads(shown.get("problems") or "null")
+    problems = shown.get("problems")
+    told = json.loads(problems) if problems else None
     return replace(
         row,
         fresh=fresh,
@@ -111,10 +113,16 @@ def _with(row: RackRow, shown: Mapping[str, Any], fresh: bool) -> RackRow:
         currency=shown.get("currency"),
         not_judged=shown["not_judged"],
         sheet_title=shown.get("sheet_title") or "",
-        parts=tuple(Counted(*counted) for counted in json.loads(shown.get("parts") or "[]")),
+        parts=_counts(shown.get("parts") or "[]"),
         money=_money(shown),
         problem="\n".join(f"{where}: {what} {advice}" for where, what, advice in told) if told else None,
     )
+
+
+@lru_cache(maxsize=1024)
+def _counts(text: str) -> tuple[Counted, ...]:
+    """Few counts differ among thousands of cores."""
+    return tuple(Counted(*counted) for counted in json.loads(text))
 
 
 def _money(shown: Mapping[str, Any]) -> Spread | None:

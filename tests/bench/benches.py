@@ -25,7 +25,7 @@ from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 from tests.judge import six
 
-from . import marker_round_trip, measured_vee, part_page, photo_intake, reading_to_verdict
+from . import big_shop, marker_round_trip, measured_vee, part_page, photo_intake, reading_to_verdict
 
 HOME = Path(__file__).parents[2]
 Timing = Callable[[], float]
@@ -269,6 +269,16 @@ def reading() -> Bench:
     )
 
 
+def racks() -> list[Bench]:
+    """Rows of many cores; the shop files are made at the first run."""
+    many, few = (timed(lambda cores=cores: big_shop.shown(cores)) for cores in (5_000, 500))
+    floor = timed(lambda: big_shop.plain_read(5_000))
+    return [
+        Bench("rack of 5,000 cores", many, "read their rows by plain SQL", floor, at_most=14, guide=1.0),
+        Bench("the same", many, "of 500", few, at_most=18),
+    ]
+
+
 def benches() -> list[Bench]:
     growth = [growing(number, *how) for how in ((True, 3.5), (False, 5.0)) for number in (3, 6)]
     plans = [planning(), more_places(8), more_places(12)]
@@ -285,4 +295,5 @@ def benches() -> list[Bench]:
         marking(),
         opening(),
         reading(),
+        *racks(),
     ]
