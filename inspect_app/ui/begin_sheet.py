@@ -12,7 +12,7 @@ from inspect_app.rulebook.begin import minimal_sheet
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.check_sheet import sheet_problems
 from inspect_app.rulebook.forms_begin import BeginForm
-from inspect_app.ui import shelf
+from inspect_app.ui import shelf, words
 from inspect_app.ui.shelf import Family
 from inspect_app.ui.typed_text import Reader
 
@@ -44,9 +44,8 @@ def ask(reader: Reader, named: tuple[str, str]) -> EngineSheet | None:
 
 def _of_family(families: tuple[Family, ...]) -> EngineSheet | None:
     by_core = {family.latest: family for family in families}
-    chosen = st.selectbox(
-        "Engine of", list(by_core), format_func=lambda core: _said(by_core[core]), key="new_family"
-    )
+    said = words.told_apart({core: _said(family) for core, family in by_core.items()})
+    chosen = st.selectbox("Engine of", list(by_core), format_func=said.__getitem__, key="new_family")
     slot = shelf.current().get(chosen)
     return slot.held.sheet if slot is not None and slot.held is not None else None
 

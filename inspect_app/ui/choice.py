@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from inspect_app.ui import blocks, shelf
+from inspect_app.ui import blocks, shelf, words
 from inspect_app.ui.shelf import RackRow, Slot
 
 _LAST = "core_shown"
@@ -35,11 +35,12 @@ def _chosen(rows: dict[str, RackRow]) -> str | None:
     asked = st.query_params.get("core") or st.session_state.get(_LAST)
     if asked is None or (asked not in rows and "core" not in st.query_params):
         asked = ids[0]
+    titles = words.told_apart({core_id: row.title for core_id, row in rows.items()})
     return st.selectbox(
         "Core",
         ids,
         index=ids.index(asked) if asked in rows else None,
-        format_func=lambda core_id: rows[core_id].title,
+        format_func=titles.__getitem__,
         key="core_chosen",
         on_change=_follow,
         label_visibility="collapsed",

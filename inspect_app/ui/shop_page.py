@@ -7,7 +7,7 @@ import streamlit as st
 from inspect_app.model.frozen import Frozen
 from inspect_app.model.problems import Problems
 from inspect_app.rulebook.book import Rulebook
-from inspect_app.ui import blocks, entry, shelf, shop_entries, typed_rows
+from inspect_app.ui import blocks, entry, shelf, shop_entries, typed_rows, words
 from inspect_app.ui.markup import Html, lines, tag
 from inspect_app.ui.typed_rows import Row
 from inspect_app.ui.who import box, who
@@ -135,10 +135,11 @@ def _drop(kind: Kind, book: Rulebook, rows: dict[str, Row]) -> None:
     if not own:
         return
     with st.expander(f"Back to the shipped {kind.one}"):
+        titles = words.told_apart({one: rows[one]["title"] for one in own})
         name = st.selectbox(
             f"The shop's {kind.one} to take out; one that was not shipped is gone then",
             own,
-            format_func=lambda one: rows[one]["title"],
+            format_func=titles.__getitem__,
             key=f"drop_{kind.table}",
         )
         if st.button("Take it out", key=f"take_out_{kind.table}"):

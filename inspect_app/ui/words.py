@@ -1,5 +1,8 @@
 """The words of the screens: what they share with the papers, and what only a screen says."""
 
+from collections import Counter
+from collections.abc import Mapping
+
 from inspect_app.model.answer import CoreAnswer, OpenPoint, PartAnswer
 from inspect_app.model.frozen import CoreChoice, Stage
 from inspect_app.pictures.answer_words import BUILD_STANDARDS as BUILD_STANDARDS
@@ -93,3 +96,9 @@ def open_points_said(part: PartAnswer) -> list[tuple[str, OpenPoint]]:
 
 def _needed_for(ways: tuple[str, ...]) -> str:
     return f" Needed for {', '.join(map(closes, ways))}." if ways else ""
+
+
+def told_apart(said: Mapping[str, str]) -> dict[str, str]:
+    """What is said of each id, with the id where two say the same: a box of choices takes like for one."""
+    often = Counter(said.values())
+    return {id_: f"{text} ({id_})" if often[text] > 1 else text for id_, text in said.items()}
