@@ -35,6 +35,7 @@ def _lines(answer: Answer) -> Iterator[str]:
         yield f"Not judged, and in the total at the cheapest way not closed: {named}."
     yield from core.notes
     yield from _sizes(answer)
+    yield from _left_out(answer)
     yield from _half_known(answer)
     yield from _bill(answer)
 
@@ -78,6 +79,15 @@ def _sizes(answer: Answer) -> Iterator[str]:
             for line in size_words.told(plan, answer.currency):
                 yield textwrap.fill(line, sum(_WIDTHS), initial_indent="  ", subsequent_indent="    ")
             yield ""
+
+
+def _left_out(answer: Answer) -> Iterator[str]:
+    """Looks and tests that were made and do not count, each with why."""
+    found = [f"  {part.title}: {words.left_out(one)}" for part in answer.parts for one in part.left_out]
+    if found:
+        yield "Does not count:"
+        yield from found
+        yield ""
 
 
 def _half_known(answer: Answer) -> Iterator[str]:

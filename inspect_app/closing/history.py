@@ -67,7 +67,12 @@ class History:
 
     def retest(self, word: str, place: Place, rank: int) -> bool:
         """Whether later work ended what a look or test of state `rank` had shown to be absent."""
-        return any(w.rank > rank and word in w.form.retest and w.touches(place) for w in self._works)
+        return bool(self.ended_by(word, place, rank))
+
+    def ended_by(self, word: str, place: Place, rank: int) -> str:
+        """The title of the latest such work; "" where there is none."""
+        ended = [w for w in self._works if w.rank > rank and word in w.form.retest and w.touches(place)]
+        return ended[-1].form.title if ended else ""
 
     def size_cut(self, quantity: str, place: Place) -> str | None:
         """The step from standard that the latest work cut `quantity` to at `place`, as text.

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from inspect_app.closing.left_out import left_out
 from inspect_app.closing.piece_state import FLOOR, ROOF, PieceState
 from inspect_app.closing.reasons import close_calls, closed_reasons
 from inspect_app.closing.shown import figures_shown, profiles
@@ -61,6 +62,7 @@ def part_answer(context: Context, position: str) -> PartAnswer:
         figures=tuple(figures_shown(state)),
         profiles=tuple(profiles(state, size_cuts(outcome, position) if known else {})),
         size_plans=tuple(size_plans(outcome, position)) if known else (),
+        left_out=tuple(left_out(state.scene.evidence)),
     )
 
 

@@ -217,6 +217,17 @@ class OpenPoint(Frozen):
     enter: Entered | None = None
 
 
+class LeftOut(Frozen):
+    """A look or test of the piece that does not count, or not everywhere, and why."""
+
+    evidence: str
+    kind: Literal["look", "test"]
+    who: str
+    when: str
+    places: tuple[str, ...]
+    why: str
+
+
 class PartAnswer(Frozen):
     """The answer for one position. Verdict, standing, fork and cost are null while not judged."""
 
@@ -242,6 +253,7 @@ class PartAnswer(Frozen):
     figures: tuple[FigureShown, ...] = ()
     profiles: tuple[Profile, ...] = ()
     size_plans: tuple[SizePlan, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
 
 
 class BillLine(Spread):

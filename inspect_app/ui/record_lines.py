@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from inspect_app.model.answer import LeftOut
 from inspect_app.model.evidence import Evidence, OnPiece, Withdrawal
 from inspect_app.rulebook.check_core import pieces_of
 from inspect_app.ui import item_words, words
@@ -25,12 +26,20 @@ def record(at: AtPart) -> list[Line]:
     here = {piece.id for piece in pieces.values() if piece.position == at.position}
     counting = {item.id for item in at.counting}
     fates = _fates(at)
+    for one in _left_out(at):
+        fates.setdefault(one.evidence, []).append(f"Does not count: {one.why}.")
     found = [
         Line(number, item, item.id in counting, tuple(fates.get(item.id, ())))
         for number, item in enumerate(at.core.evidence, 1)
         if isinstance(item, OnPiece) and item.piece in here
     ]
     return found[::-1]
+
+
+def _left_out(at: AtPart) -> tuple[LeftOut, ...]:
+    """What the answer says of looks and tests of this part that do not count."""
+    parts = at.slot.answer.parts if at.slot.answer else ()
+    return next((part.left_out for part in parts if part.position == at.position), ())
 
 
 def numbers(items: Sequence[Evidence]) -> dict[str, int]:

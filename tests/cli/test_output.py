@@ -96,6 +96,13 @@ def test_the_schema_of_rules_refuses_a_condition_with_two_heads(validator) -> No
     assert told(validator("rules"), data) != []
 
 
+def test_a_look_that_does_not_count_is_told_with_the_reason(run) -> None:
+    (four,) = (folder for folder in DEMOS if folder.name == "brackwater-four")
+    lines = run("judge", four).out.splitlines()
+    at = lines.index("Does not count:")
+    assert lines[at + 1] == "  Connecting rod 2: Look by K.O., 5 Nov 2026 (the whole piece): not washed."
+
+
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
 def test_every_demo_core_keeps_to_the_schemas_and_is_judged(run, validator, folder) -> None:
     assert told(validator("core"), data_of(folder)) == []

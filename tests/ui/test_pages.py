@@ -239,3 +239,13 @@ def test_sampled_total_names_its_odds(empty: MadeShelf) -> None:
     html = shown(verdict(core="s").run())
     assert "Eight times in ten" in html
     assert "Bill: likely $812, eight times in ten from $650 to $974." in html
+
+
+def test_panel_says_which_look_does_not_count_and_why() -> None:
+    one = a.LeftOut(
+        evidence="l1", kind="look", who=made.NASTY, when="2026-11-20", places=("*",), why="not washed"
+    )
+    html = part_panel.panel(made.part(left_out=(one,)), made.answer())
+    assert '<h3 class="ia-group">Does not count</h3><ul><li>Look by &lt;img' in html
+    assert "20 Nov 2026 (the whole piece): not washed.</li>" in html
+    assert "Does not count" not in part_panel.panel(made.part(), made.answer())

@@ -356,3 +356,10 @@ def test_a_part_without_anything_says_what_to_do_first() -> None:
     assert "None yet. Take them before washing: dirt and stains are evidence" in html(app)
     assert "None yet. Mark damage on a photo, or enter it here." in html(app)
     assert "None yet. What suits this part: magnetic-particle test, dye-penetrant test" in html(app)
+
+
+@pytest.mark.usefixtures("cores")
+def test_the_record_says_which_look_does_not_count_and_why() -> None:
+    app = part_page("block").run()
+    assert not app.exception
+    assert "Does not count: not washed." in html(app)

@@ -176,3 +176,9 @@ def test_a_short_fork_leaves_out_long_places_but_names_another_part(place: str, 
         }
     )
     assert words.fork_conditions(turns_on, brief=True) == [said]
+
+
+def test_a_look_that_does_not_count_is_told_with_who_when_where_and_why() -> None:
+    at = ("bore 1", "bore 2")
+    one = a.LeftOut(evidence="l1", kind="look", who="K.O.", when="2026-11-20", places=at, why="not washed")
+    assert words.left_out(one) == "Look by K.O., 20 Nov 2026 (bore 1, 2): not washed."
