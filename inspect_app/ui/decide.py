@@ -30,6 +30,7 @@ _SAVE = {
     OVERRULE: "Save the overruling",
 }
 _Item = OutsideReport | Decision
+_SAVED = "decisions_saved"
 
 
 def page_part(slot: Slot, part: PartAnswer) -> None:
@@ -47,6 +48,11 @@ def _asked() -> str | None:
     """The kind that an open point has led to."""
     asked = {"report": REPORT, "decision": WAIVE}
     return asked.get(st.query_params.get("enter", ""))
+
+
+def _key(slot: Slot, part: PartAnswer, kind: str) -> str:
+    """For the widgets of a form: nothing typed of one part stands at another, or once it is saved."""
+    return f"{words.plain(kind).lower()}_{slot.id}_{part.piece}_{st.session_state.get(_SAVED, 0)}"
 
 
 def told(slot: Slot, part: PartAnswer) -> list[_Item]:
@@ -96,16 +102,18 @@ def _withdrawn(slot: Slot, item: _Item, reason: str) -> Withdrawal:
 
 def _report(slot: Slot, part: PartAnswer) -> None:
     assert slot.engine is not None
-    book = slot.engine.book
+    book, key = slot.engine.book, _key(slot, part, REPORT)
     with st.container(key="decide_form", border=True):
-        says = st.radio("What do they say of this part?", list(book.reports), format_func=_title)
+        says = st.radio(
+            "What do they say of this part?", list(book.reports), format_func=_title, key=f"{key}_says"
+        )
         by = st.text_input(
-            "Who said it", max_chars=80, placeholder="The machine shop, the seller", key="said_by"
+            "Who said it", max_chars=80, placeholder="The machine shop, the seller", key=f"{key}_by"
         )
         grounds = st.text_area(
             "On what grounds? What was found, where exactly, by which test or reading",
             max_chars=LONGEST,
-            key="grounds",
+            key=f"{key}_grounds",
         )
         blocks.show(
             lines("" if grounds.strip() else f"{_NO_GROUNDS} {book.reports[says].ask}", cls="ia-soft")
@@ -120,7 +128,7 @@ def _report(slot: Slot, part: PartAnswer) -> None:
             return OutsideReport(says=says, grounds=grounds.strip(), **fields)
 
         lacking = "" if by.strip() else "Say who said it."
-        _button(slot, REPORT, _SAVE[REPORT], made, f"report on {part.title}.", lacking)
+        _button(slot, f"do_{key}", _SAVE[REPORT], made, f"report on {part.title}.", lacking)
 
 
 def _reads(conditions: Any, says: str) -> bool:
@@ -148,9 +156,10 @@ def _decide(slot: Slot, part: PartAnswer, kind: str, choices: list[Choice], none
     if not choices:
         blocks.show(lines(none))
         return
+    key = _key(slot, part, kind)
     with st.container(key="decide_form", border=True):
-        chosen = st.selectbox("Which?", choices, format_func=lambda choice: choice.said, key=f"rule_{kind}")
-        reason = st.text_area("For what reason?", max_chars=LONGEST, key=f"reason_{kind}")
+        chosen = st.selectbox("Which?", choices, format_func=lambda choice: choice.said, key=f"{key}_rule")
+        reason = st.text_area("For what reason?", max_chars=LONGEST, key=f"{key}_reason")
 
         def made() -> Decision:
             decision: Literal["waive", "overrule"] = "waive" if kind == WAIVE else "overrule"
@@ -160,20 +169,23 @@ def _decide(slot: Slot, part: PartAnswer, kind: str, choices: list[Choice], none
             )
 
         lacking = "" if reason.strip() else "Give the reason."
-        _button(slot, kind, _SAVE[kind], made, f"{chosen.rule}, {part.title}.", lacking)
+        _button(slot, f"do_{key}", _SAVE[kind], made, f"{chosen.rule}, {part.title}.", lacking)
 
 
 def _answer(slot: Slot, part: PartAnswer) -> None:
+    key = _key(slot, part, ANSWER)
     with st.container(key="decide_form", border=True):
-        answer = st.radio("What does the customer say?", _ANSWERS, format_func=_ANSWERS.__getitem__)
-        reason = st.text_area("In their words, and how they told it", max_chars=LONGEST, key="answer_reason")
+        answer = st.radio(
+            "What does the customer say?", _ANSWERS, format_func=_ANSWERS.__getitem__, key=f"{key}_answer"
+        )
+        reason = st.text_area("In their words, and how they told it", max_chars=LONGEST, key=f"{key}_reason")
 
         def made() -> Decision:
             fields = _on(slot, part, "decision")
             return Decision(decision="customer_answer", answer=answer, reason=reason.strip(), **fields)
 
         lacking = "" if reason.strip() else "Write down what they said."
-        _button(slot, ANSWER, _SAVE[ANSWER], made, f"the customer's answer on {part.title}.", lacking)
+        _button(slot, f"do_{key}", _SAVE[ANSWER], made, f"the customer's answer on {part.title}.", lacking)
 
 
 def _on(slot: Slot, part: PartAnswer, kind: str) -> dict[str, Any]:
@@ -186,12 +198,12 @@ def _button(
     slot: Slot, key: str, label: str, made: Callable[[], _Item | Withdrawal], said: str, lacking: str = ""
 ) -> None:
     """Draw the button that saves what `made` returns, or says what is lacking."""
-    primary = key in _SAVE
-    name = f"do_{words.plain(key).lower()}" if primary else key
-    if st.button(label, key=name, type="primary" if primary else "secondary"):
+    primary = label in _SAVE.values()
+    if st.button(label, key=key, type="primary" if primary else "secondary"):
         lacking = lacking or ("" if who() else "Give your initials above first.")
         if lacking:
             entry.tell(f"Not saved. {lacking}")
         elif entry.save(slot, [made()], said) and primary:
             st.query_params.pop("enter", None)
+            st.session_state[_SAVED] = st.session_state.get(_SAVED, 0) + 1
         st.rerun()

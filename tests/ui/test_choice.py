@@ -6,15 +6,26 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from inspect_app.ui import words
+from inspect_app import store
+from inspect_app.rulebook.load import load_rulebook
+from inspect_app.shipped import shipped
+from inspect_app.ui import shelf, words
 from inspect_app.ui.shelf import Shelf
-from tests.ui.shop_core import FOUR, VEE, html, shop_with
+
+FOUR, VEE = "brackwater-four", "brackwater-vee"
 
 
 @pytest.fixture
 def cores(tmp_path: Path) -> Iterator[Shelf]:
-    with shop_with(tmp_path, VEE, FOUR) as made:
+    book = load_rulebook(shipped("rules"))
+    with store.create_shop_file(tmp_path / "shop.sqlite") as shop:
+        for name in (FOUR, VEE):
+            store.import_bundle(shop, book, shipped("demo_cores") / name, "A.T.")
+        made = Shelf(shop, lambda: book)
+        shelf.use(made)
         yield made
+        made.close()
+    shelf._current = None
 
 
 def page() -> AppTest:
@@ -27,6 +38,11 @@ def page() -> AppTest:
         st.html(f"<p>Shown: {slot.id if slot else 'none'}</p>")
 
     return AppTest.from_function(script, default_timeout=20)
+
+
+def html(app: AppTest) -> str:
+    assert not app.exception
+    return "\n".join(element.proto.body for element in app.get("html"))
 
 
 def test_of_two_cores_called_alike_the_one_chosen_is_shown(cores: Shelf) -> None:

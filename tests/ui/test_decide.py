@@ -132,6 +132,30 @@ def test_an_overruled_rule_closes_nothing_any_more(cores: Shelf) -> None:
     assert choices[0].rule not in {closed.rule for closed in after.closed}
 
 
+def test_what_is_pressed_twice_is_decided_once(cores: Shelf) -> None:
+    app = kind(page("cylinder_head left"), "Overrule a rule", "cylinder_head left")
+    drawn = {button.key for button in app.button}
+    field(app, "For what reason?").set_value("the owner wants it so")
+    app = press(app, "Save the overruling")
+    assert len(added(cores, Decision)) == 1
+    # A second click of a double click names a button that was drawn before, and is for none now.
+    assert "Save the overruling" not in {button.label for button in app.button if button.key in drawn}
+    if "Save the overruling" in {button.label for button in app.button}:
+        press(app, "Save the overruling")
+    assert len(added(cores, Decision)) == 1
+
+
+def test_what_is_typed_of_one_part_does_not_stand_at_another(cores: Shelf) -> None:
+    app = kind(page("crankshaft"), "Report from outside", "crankshaft")
+    field(app, "Who said it").set_value("the machine shop")
+    field(app, GROUNDS).set_value("crack in the rear fillet")
+    app.run()
+    app.query_params["part"] = "block"
+    app = kind(app, "Report from outside", "block")
+    assert (field(app, "Who said it").value, field(app, GROUNDS).value) == ("", "")
+    assert added(cores, OutsideReport) == []
+
+
 def test_a_hard_rule_is_not_offered(cores: Shelf) -> None:
     slot = cores.get(VEE)
     assert slot is not None
