@@ -15,7 +15,9 @@ from inspect_app.shipped import shipped
 from inspect_app.ui import bring_in, core_zip
 from inspect_app.ui.shelf import HeldCore, Shelf
 from inspect_app.ui.typed_text import written
-from tests.ui.shop_core import FOUR, VEE, html, shop_with
+from tests.ui.shop_core import VEE, html, shop_with
+
+FOUR = "brackwater-four"
 
 
 @pytest.fixture
