@@ -9,9 +9,7 @@ from streamlit.testing.v1 import AppTest
 from inspect_app.bundle.sheet_file import write_sheet
 from inspect_app.ui.shelf import Shelf
 from inspect_app.ui.typed_text import Reader, id_from, id_problem, written
-from tests.ui.shop_core import html, shop_with
-
-FOUR = "brackwater-four"
+from tests.ui.rack_shop import FOUR, html, shop_with
 
 
 @pytest.fixture

@@ -16,9 +16,7 @@ from inspect_app.ui import rack as rack_page
 from inspect_app.ui import rack_order
 from inspect_app.ui.again import Again
 from inspect_app.ui.shelf import RackRow, Shelf
-from tests.ui.shop_core import VEE, html, shop_with
-
-FOUR = "brackwater-four"
+from tests.ui.rack_shop import FOUR, VEE, html, shop_with
 
 
 def rack() -> AppTest:

@@ -15,9 +15,7 @@ from inspect_app.shipped import shipped
 from inspect_app.ui import bring_in, core_zip
 from inspect_app.ui.shelf import HeldCore, Shelf
 from inspect_app.ui.typed_text import written
-from tests.ui.shop_core import VEE, html, shop_with
-
-FOUR = "brackwater-four"
+from tests.ui.rack_shop import FOUR, VEE, html, shop_with
 
 
 @pytest.fixture
