@@ -134,32 +134,41 @@ def _figure_met(scene: RealScene, row: Row, index: int) -> FigureCondition | Non
 
 
 def _numbers(scene: RealScene, row: Row, index: int, place: Place) -> dict[str, object]:
-    """measured, limit, limit_from, margin and p_beyond of a rule with a figure; else nothing."""
+    """measured, limit, whose it is, its basis, margin and p_beyond of a rule with a figure; else nothing."""
     form = _figure_met(scene, row, index)
     if form is None or (form.place is not None and form.place != row.kind):
         return {}
     threshold = scene.threshold(form.figure, place.kind, threshold_of(form))
     if threshold is None:
         return {}
-    origin: LimitFrom = "pack"
-    if form.is_ is not None:
-        bound = scene.engine.limit(form.figure, place.kind, scene.standard)
-        origin = bound.origin if bound else "pack"
     figure = scene.figures.figure(form.figure, place)
-    return compared(figure, threshold, scene.engine.shown(form.figure, place.kind), origin)
+    return compared(
+        figure, threshold, scene.engine.shown(form.figure, place.kind), *_whose(scene, row, form, place)
+    )
 
 
-def compared(figure: Figure, against: Threshold, form: QuantityForm, origin: LimitFrom) -> dict[str, object]:
+def _whose(scene: RealScene, row: Row, form: FigureCondition, place: Place) -> tuple[LimitFrom, str]:
+    """Whose limit a condition holds a figure against, and what that rests on; its own is of its rule."""
+    bound = scene.engine.limit(form.figure, place.kind, scene.standard) if form.is_ is not None else None
+    if bound is not None:
+        return bound.origin, bound.basis
+    return "shop" if scene.engine.book.from_shop("rule", row.rule.id) else "pack", row.rule.basis
+
+
+def compared(
+    figure: Figure, against: Threshold, form: QuantityForm, origin: LimitFrom, basis: str
+) -> dict[str, object]:
     """A figure beside its limit, in the unit it is shown in; of an endless one the limit alone."""
     value = figure.lo if against.worse == "above" else figure.hi
     if not isfinite(value):
-        return {"limit": limit_shown(against.value, form), "limit_from": origin}
+        return {"limit": limit_shown(against.value, form), "limit_from": origin, "limit_basis": basis}
     past = value - against.value if against.worse == "above" else against.value - value
     unit, dimension = form.shown_in, form.dimension
     return {
         "measured": measured(figure, against.worse, form),
         "limit": limit_shown(against.value, form),
         "limit_from": origin,
+        "limit_basis": basis,
         "margin": out(past, unit, dimension),
         "p_beyond": round(chance_past(figure, against.value, against.worse), 6),
     }
@@ -182,7 +191,7 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
         if short:
             worst = max(short, key=lambda p: needed(scene, concern, p).lo)
             form = scene.engine.shown(concern.need or "", worst.kind)
-            numbers = compared(needed(scene, concern, worst), against, form, _sizes_from(state, ladder))
+            numbers = compared(needed(scene, concern, worst), against, form, *_sizes_from(state, ladder))
             numbers["against"] = "size"
             why = f"{_words(state, worst)} does not clean up at {way.size}."
             yield _size_closed(ladder, number, worst, why, numbers, needed(scene, concern, worst))
@@ -193,7 +202,7 @@ def _of_sizes(state: PieceState, ladder: Ladder) -> Iterator[Closed]:
             left = remaining(scene, concern, way, worst)
             limit = scene.engine.limit(concern.keep.figure, worst.kind, scene.standard)
             form = scene.engine.shown(concern.keep.figure, worst.kind)
-            numbers = compared(left, limit.threshold, form, limit.origin) if limit else {}
+            numbers = compared(left, limit.threshold, form, limit.origin, limit.basis) if limit else {}
             numbers["against"] = "metal left"
             why = f"{_words(state, worst)} would keep too little metal at {way.size}."
             yield _size_closed(ladder, number, worst, why, numbers, left)
@@ -205,10 +214,11 @@ def _is_past(state: PieceState, ladder: Ladder, way: Way) -> bool:
     return bool(steps) and all(step.lo >= (way.size_mm or 0.0) for step in steps)
 
 
-def _sizes_from(state: PieceState, ladder: Ladder) -> LimitFrom:
-    concern = ladder.concern
-    row = state.scene.engine.row(concern.sizes or "", concern.each or "")
-    return "maker" if row.sizes else "pack"
+def _sizes_from(state: PieceState, ladder: Ladder) -> tuple[LimitFrom, str]:
+    """Whose list a size is from: the sheet's, with its source, else the usual sizes of the pack."""
+    concern, engine = ladder.concern, state.scene.engine
+    listed = engine.row(concern.sizes or "", concern.each or "").sizes
+    return ("maker", engine.sheet.source) if listed else ("pack", "")
 
 
 def _size_closed(

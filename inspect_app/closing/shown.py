@@ -75,6 +75,7 @@ def _shown(form: QuantityForm, place: Place, figure: Figure, limit: BoundLimit |
         update={
             "limit": limit_shown(limit.value, form),
             "limit_from": limit.origin,
+            "limit_basis": limit.basis,
             "decision": limit.decision,
             "p_beyond": round(chance, 6),
             "close_call": figure.known and is_close_call(chance, limit.decision),

@@ -107,6 +107,7 @@ class Closed(Frozen):
     `margin` is how far the figure lies past its limit, in the unit of `measured`; `p_beyond` the
     probability, from 0 to 1, that the true value lies past it. `against` says what `limit` is: a
     limit, a listed size that the place does not clean up at, or the least metal that must remain.
+    `limit_basis` is what the limit rests on: the sheet's source for the maker's, else the written basis.
     """
 
     closes: str
@@ -120,6 +121,7 @@ class Closed(Frozen):
     measured: Measured | None = None
     limit: LimitShown | None = None
     limit_from: LimitFrom | None = None
+    limit_basis: str = ""
     against: Literal["limit", "size", "metal left"] = "limit"
     margin: float | None = None
     p_beyond: float | None = None

@@ -32,6 +32,7 @@ class LimitShown(Frozen):
 class FigureShown(Frozen):
     """One figure that was read at least in part, beside its limit if it has one.
 
+    `limit_basis` is what the limit rests on: the sheet's source for the maker's, else the written basis.
     `state` is where the decision stands; `p_beyond` as in a reason that closes.
     """
 
@@ -42,6 +43,7 @@ class FigureShown(Frozen):
     worse: Literal["above", "below"]
     limit: LimitShown | None = None
     limit_from: LimitFrom | None = None
+    limit_basis: str = ""
     decision: Literal["simple", "guarded"] | None = None
     p_beyond: float | None = None
     close_call: bool = False

@@ -4,6 +4,7 @@ import math
 
 from inspect_app.model.answer import CloseCall, Closed
 from inspect_app.model.answer_figures import LimitShown, Measured
+from inspect_app.model.frozen import LimitFrom
 from inspect_app.pictures.answer_words import place, plain, sentence
 from inspect_app.pictures.words import AGAINST, BOUNDS, GAUGE_PLACES, LIMITS_FROM
 from inspect_app.pictures.words import HARD_SPACE as HARD_SPACE
@@ -74,10 +75,22 @@ def against_limit(reason: Closed) -> str:
     if reason.limit is None:
         return f"Measured {measured(reason.measured)}."
     named = f", the {AGAINST[reason.against]}" if reason.against != "limit" else ""
-    whose = f", {LIMITS_FROM[reason.limit_from]}" if reason.limit_from else named
+    whose = f", {_whose(reason)}" if reason.limit_from else named
     past = f"; {_past(reason.margin, reason.measured.unit)}" if reason.margin is not None else ""
     chance = f"; {odds(reason.p_beyond)} beyond" if reason.p_beyond is not None else ""
     return f"{_VALUES[reason.against]} {against(reason.measured, reason.limit)}{whose}{past}{chance}."
+
+
+def limit_whose(limit_from: LimitFrom, basis: str) -> str:
+    """Say whose limit it is and what it rests on: "the rule pack's limit (common practice)"."""
+    return f"{LIMITS_FROM[limit_from]} ({basis})" if basis else LIMITS_FROM[limit_from]
+
+
+def _whose(reason: Closed) -> str:
+    assert reason.limit_from is not None
+    if reason.against != "size":
+        return limit_whose(reason.limit_from, reason.limit_basis)
+    return "a size of the engine sheet" if reason.limit_from == "maker" else "a usual size of the rule pack"
 
 
 _VALUES = {"limit": "Measured", "size": "Needs", "metal left": "Leaves"}

@@ -29,12 +29,13 @@ class Position:
 
 @dataclass(frozen=True)
 class BoundLimit:
-    """A limit for one build standard in the canonical unit, with whose it is."""
+    """A limit for one build standard in the canonical unit, with whose it is and what it rests on."""
 
     value: float
     threshold: Threshold
     decision: Literal["simple", "guarded"]
     origin: LimitFrom
+    basis: str
 
 
 class Engine:
@@ -179,12 +180,12 @@ class Engine:
         itself = rule is not None and rule.itself_past
         if maker is not None and (fallback is None or whole or not _stricter(fallback, maker, form.worse)):
             threshold = Threshold(maker, form.worse, decision == "guarded", itself)
-            return BoundLimit(maker, threshold, decision, "maker")
+            return BoundLimit(maker, threshold, decision, "maker", self.sheet.source)
         if fallback is None:
             return None
         origin: LimitFrom = "shop" if self.book.from_shop("limit", f"{kind}.{quantity}") else "pack"
         threshold = Threshold(fallback, form.worse, decision == "guarded", itself)
-        return BoundLimit(fallback, threshold, decision, origin)
+        return BoundLimit(fallback, threshold, decision, origin, rule.basis if rule else "")
 
     def _speaks_of(self, rule: LimitForm, kind: str) -> bool:
         """Whether a limit counts for the material of the part that has this kind of place."""

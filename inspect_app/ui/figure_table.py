@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 
 from inspect_app.model.answer_figures import FigureShown
 from inspect_app.model.places import parse_place
-from inspect_app.pictures.words import BOUNDS, HARD_SPACE, LIMITS_FROM
+from inspect_app.pictures.words import BOUNDS, HARD_SPACE
 from inspect_app.ui import figures, words
 from inspect_app.ui.markup import Html, join, tag
 
@@ -82,7 +82,7 @@ def limit_said(figure: FigureShown) -> str:
     if figure.limit is None:
         return "no limit of its own"
     bound = "at most" if figure.worse == "above" else "at least"
-    whose = f", {LIMITS_FROM[figure.limit_from]}" if figure.limit_from else ""
+    whose = f", {figures.limit_whose(figure.limit_from, figure.limit_basis)}" if figure.limit_from else ""
     return f"{bound} {figures.number(figure.limit.value, figures.limit_places(figure.limit))}{whose}"
 
 

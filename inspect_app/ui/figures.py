@@ -8,6 +8,7 @@ from inspect_app.pictures.figure_words import close_call as close_call
 from inspect_app.pictures.figure_words import decimals as decimals
 from inspect_app.pictures.figure_words import give as give
 from inspect_app.pictures.figure_words import limit_places as limit_places
+from inspect_app.pictures.figure_words import limit_whose as limit_whose
 from inspect_app.pictures.figure_words import measured as measured
 from inspect_app.pictures.figure_words import money as money
 from inspect_app.pictures.figure_words import number as number

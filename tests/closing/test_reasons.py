@@ -1,6 +1,7 @@
 """Why a way is closed, what is missing where it is open, and which decisions were close."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from scipy.stats import norm
@@ -12,7 +13,9 @@ from inspect_app.model.evidence import Evidence
 from inspect_app.model.pieces import Piece
 from inspect_app.model.places import Place, parse_place
 from inspect_app.rulebook.engine import Engine
+from inspect_app.rulebook.load import load_rulebook
 from tests.support import (
+    PUMP,
     finding,
     journal,
     look,
@@ -45,6 +48,7 @@ def test_a_closed_way_names_rule_place_evidence_limit_and_margin() -> None:
     assert closed.limit is not None
     assert (closed.measured.value, closed.measured.unit) == (0.055, "mm")
     assert (closed.limit.value, closed.limit_from, closed.basis) == (0.05, "pack", "judgement")
+    assert closed.limit_basis == "judgement"
     assert closed.margin == 0.005
     assert set(closed.evidence) == {"i", "u"}
 
@@ -63,7 +67,17 @@ def test_the_limit_of_the_maker_is_named_as_such() -> None:
     )
     (closed,) = closed_reasons(state_of("housing", *sized("40.040"), engine=Engine(pump_book(), sheet)))
     assert closed.limit is not None
-    assert (closed.limit.value, closed.limit_from) == (0.03, "maker")
+    assert (closed.limit.value, closed.limit_from, closed.limit_basis) == (0.03, "maker", "invented")
+
+
+def test_the_limit_of_the_shop_is_named_with_what_the_shop_wrote(tmp_path: Path) -> None:
+    shop = tmp_path / "shop"
+    shop.mkdir()
+    own = '[[limit]]\nquantity = "wear"\neach = ["pocket"]\nmax = "0.02 mm"\nbasis = "ten that came back"\n'
+    (shop / "own.toml").write_text(own)
+    engine = Engine(load_rulebook(PUMP, [shop]), pump_sheet())
+    (closed,) = closed_reasons(state_of("housing", *sized("40.040"), engine=engine))
+    assert (closed.limit_from, closed.limit_basis) == ("shop", "ten that came back")
 
 
 def test_a_finding_closes_without_numbers() -> None:

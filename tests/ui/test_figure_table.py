@@ -17,13 +17,14 @@ def cells(html: str) -> list[str]:
 
 def test_places_are_rows_figures_are_columns_and_the_head_says_limit_and_whose() -> None:
     wear = made.figure(quantity="wear", title="wear on diameter", limit_from="pack", state="inside")
+    wear = wear.model_copy(update={"limit_basis": "judgement"})
     html = figure_table.tables((made.figure(), made.figure(place="bore 2"), wear))
     assert html.count("<table") == 1
     assert '<th scope="col">Bore</th>' in html
     assert "Taper (two-point)" in html
     assert f"±{S}0.0001{S}in" in html
     assert "at most 0.0005, the maker&#x27;s limit" in html
-    assert "at most 0.0005, the rule pack&#x27;s limit" in html
+    assert "at most 0.0005, the rule pack&#x27;s limit (judgement)" in html
     assert cells(html) == ["0.0051    beyond", "0.0051   inside", "0.0051    beyond", "not read"]
 
 

@@ -73,6 +73,21 @@ def test_reason_says_figure_limit_owner_and_margin() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("origin", "basis", "against", "said"),
+    [
+        ("pack", "common practice", "limit", "the rule pack's limit (common practice);"),
+        ("maker", "manual, p. 3", "limit", "the maker's limit (manual, p. 3);"),
+        ("shop", "ten that came back", "metal left", "the shop's limit (ten that came back);"),
+        ("maker", "manual, p. 3", "size", "a size of the engine sheet;"),
+        ("pack", "", "size", "a usual size of the rule pack;"),
+    ],
+)
+def test_reason_says_what_its_limit_rests_on(origin: str, basis: str, against: str, said: str) -> None:
+    reason = made.closed(limit_from=origin, limit_basis=basis, against=against)
+    assert f"in, {said}" in figures.against_limit(reason)
+
+
 def test_reason_short_of_its_limit_says_so() -> None:
     assert f"0.0001{S}in short of it" in figures.against_limit(made.closed(margin=-0.0001))
 
