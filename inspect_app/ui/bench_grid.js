@@ -27,7 +27,7 @@ class Bench {
   constructor(parent) {
     this.root = make("div", "bench");
     parent.appendChild(this.root);
-    Object.assign(this, { left: [], seq: 0, waits: 0, patience: PATIENCE, at: "", sentAt: "", cells: new Map() });
+    Object.assign(this, { left: keptLedgers(), seq: 0, waits: 0, patience: PATIENCE, at: "", sentAt: "", cells: new Map() });
   }
 
   update(data) {
@@ -95,12 +95,10 @@ class Bench {
   }
 
   flush(retry = false) {
-    this.retry ||= retry;
+    if (retry) for (const ledger of this.ledgers()) ledger.tryAgain();
     if (this.waits) return;
-    retry = this.retry;
-    this.retry = false;
-    const ledger = this.ledgers().find((one) => one.due(retry).length) ?? this.ledger;
-    const edits = ledger.due(retry);
+    const ledger = this.ledgers().find((one) => one.due().length) ?? this.ledger;
+    const edits = ledger.due();
     const elsewhere = ledger === this.ledger && placeOf(this.at) !== placeOf(this.sentAt);
     if (!edits.length && !elsewhere) return;
     for (const edit of edits) Object.assign(edit, { sent: true, told: null });
@@ -270,7 +268,8 @@ class Bench {
 
   paint() {
     for (const [key, parts] of this.cells) this.paintCell(key, parts);
-    const above = JSON.stringify([this.pasted, this.ledger.edits.map((edit) => edit.told?.state)]);
+    const states = this.ledgers().map(({ edits }) => edits.map((edit) => this.state(edit, {})));
+    const above = JSON.stringify([this.pasted, states]);
     if (this.bar.told === above) return;
     this.bar.told = above;
     this.bar.replaceChildren(...wordsAbove(this));

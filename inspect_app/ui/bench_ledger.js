@@ -66,10 +66,14 @@ class Ledger {
     this.keep();
   }
 
-  /* What is to be sent; with `retry` also what could not be saved before. */
-  due(retry) {
-    const again = (edit) => !edit.told || (retry && edit.told.state === "retry");
-    return this.edits.filter((edit) => !edit.open && !edit.sent && again(edit));
+  /* What is to be sent: done with, and not answered yet. */
+  due() {
+    return this.edits.filter((edit) => !edit.open && !edit.sent && !edit.told);
+  }
+
+  /* What could not be saved is due once more. */
+  tryAgain() {
+    for (const edit of this.edits) if (edit.told?.state === "retry") edit.told = null;
   }
 
   /* Take what the server says of changes that were sent; only what is saved is forgotten. */
@@ -79,5 +83,15 @@ class Ledger {
       if (told[edit.id] && edit.sent) Object.assign(edit, { told: told[edit.id], sent: false });
     }
     this.keep();
+  }
+}
+
+/* The groups of which this browser still keeps something that was typed, whoever left the page and when. */
+function keptLedgers() {
+  try {
+    const names = Object.keys(localStorage).filter((name) => name.startsWith("bench|"));
+    return names.map((name) => new Ledger(...name.split("|").slice(1)));
+  } catch {
+    return [];
   }
 }

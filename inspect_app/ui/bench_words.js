@@ -68,9 +68,19 @@ function wordsAbove(bench) {
     ];
   }
   const waiting = bench.ledger.edits.filter((edit) => edit.told?.state === "retry").length;
-  if (!waiting) return [];
+  const found = bench.left.filter(({ edits }) => edits.some((edit) => edit.open || edit.told)).map(elsewhere);
+  if (!waiting) return found;
   const words = `${waiting} not saved yet. What was typed stays in its box and in this browser.`;
-  return [make("p", "", words), press("Save again", () => bench.flush(true))];
+  return [make("p", "", words), press("Save again", () => bench.flush(true)), ...found];
+}
+
+function elsewhere({ core, group, edits }) {
+  const line = make("p", "", `Typed in this browser and not saved yet: ${edits.length}, `);
+  const asked = new URLSearchParams({ core, group });
+  const link = make("a", "", `${core}, ${group.replace(/[/_]/g, " ")}`);
+  link.href = `/bench?${asked}`;
+  line.append(link, ".");
+  return line;
 }
 
 /* Keys that a phone's number keyboard may lack. */

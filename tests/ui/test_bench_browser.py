@@ -39,6 +39,9 @@ def page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
     assert complaints == []
 
 
+at_a_desk = pytest.mark.parametrize("page", ["desk"], indirect=True)
+
+
 def open_page(browser: Browser, width: str) -> Page:
     wide, high = WIDTHS[width]
     return browser.new_context(viewport={"width": wide, "height": high}).new_page()
@@ -171,6 +174,7 @@ def test_a_slip_against_the_others_is_saved_and_asked_about(page: Page, shop: Sh
     assert [r.value for r in shop.readings(core_id) if r.as_meant] == ["+430"]
 
 
+@at_a_desk
 def test_what_is_no_number_stays_in_its_box_with_words(page: Page, shop: Shop) -> None:
     core_id = shop.begin()
     bench = BenchPage(page, shop, core_id)
@@ -265,6 +269,25 @@ def test_a_reload_in_the_middle_loses_nothing(page: Page, shop: Shop) -> None:
     assert shop.readings(core_id)[-1].value == "+14"
 
 
+@at_a_desk
+def test_what_was_left_behind_in_another_group_is_saved_or_told(page: Page, shop: Shop) -> None:
+    core_id = shop.begin()
+    bench = BenchPage(page, shop, core_id, who="")
+    bench.box(FIRST).click()
+    bench.enter("3.4390")
+    bench.settled(FIRST, "retry")
+    bench.type("3.43")
+    other = BenchPage(page, shop, core_id, "crankshaft/main_journal/diameter")
+    left = page.locator(".bar a")
+    expect(left).to_have_text(f"{core_id}, block bore diameter")
+    expect(page.locator(".bar")).to_contain_text("Typed in this browser and not saved yet: 1,")
+    assert [r.value for r in shop.readings(core_id)] == ["3.4390"]
+    left.click()
+    other.settled(FIRST)
+    assert other.box(SECOND).input_value() == "3.43"
+
+
+@at_a_desk
 def test_without_initials_nothing_is_saved_and_nothing_is_lost(page: Page, shop: Shop) -> None:
     core_id = shop.begin()
     bench = BenchPage(page, shop, core_id, who="")
