@@ -3,15 +3,18 @@
 import streamlit as st
 
 from inspect_app.model.evidence import Finding
-from inspect_app.ui import blocks, finding_form, item_words, part_page_at, part_places
-from inspect_app.ui.markup import Html, lines, tag
+from inspect_app.ui import asks, blocks, finding_form, item_words, part_page_at, part_places, photo_marks_kept
+from inspect_app.ui.markup import EMPTY, Html, lines, tag
 from inspect_app.ui.part_page_at import AtPart
+from inspect_app.ui.photo_list import Shot
 
 
 def section(at: AtPart) -> None:
     """Draw the findings that count, newest first, and the form for another."""
     found = [item for item in at.evidence.items if isinstance(item, Finding)][::-1]
-    listed = tag("div", *(told(at, item) for item in found), cls="ia-findings") if found else lines(_none(at))
+    marked = photo_marks_kept.where_marked(at)
+    told_of = [tag("div", told(at, item), _on_photo(at, marked.get(item.id))) for item in found]
+    listed = tag("div", *told_of, cls="ia-findings") if found else lines(_none(at))
     blocks.show(tag("div", blocks.section("Findings"), listed, cls="ia-page"))
     with st.expander("Enter a finding without a photo", expanded=st.query_params.get("enter") == "finding"):
         _form(at)
@@ -26,6 +29,20 @@ def told(at: AtPart, item: Finding) -> Html:
         lines(form.plain if form else "", item.note, cls="ia-soft"),
         lines(item_words.told_by(item, item_words.state(item)), cls="ia-soft"),
         cls="ia-finding",
+    )
+
+
+def _on_photo(at: AtPart, marked: tuple[Shot, str] | None) -> Html:
+    """A link to the photo on which a finding is marked."""
+    if marked is None:
+        return EMPTY
+    shot, letter = marked
+    return tag(
+        "a",
+        f"Mark {letter} on photo {shot.number}",
+        href=asks.address("/part", core=at.slot.id, part=at.position, photo=shot.id),
+        data_ask="photo",
+        data_value=shot.id,
     )
 
 

@@ -51,7 +51,7 @@ def said(book: Rulebook, item: Evidence) -> str:
             covered = words.places(item.places)
             return f"{_capital(_method(book, item.method))}, {OUTCOMES[item.outcome]}: {covered}"
         case Reading():
-            spot = ", ".join(filter(None, (words.place(item.place), item.station, item.direction)))
+            spot = ", ".join(filter(None, (words.place(item.place), *map(words.plain, item.slot))))
             return f"{_quantity(book, item)}, {spot}: {item.value} {item.unit}".strip()
         case Photo():
             return f"Photo: {item.caption}" if item.caption else "Photo"

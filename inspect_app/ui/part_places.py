@@ -64,7 +64,7 @@ def kind_words(form: PlaceForm) -> str:
 
 def zone_words(zone: str) -> str:
     """A zone: "fillet/front" -> "fillet, front"; of none, that the place is not said more closely."""
-    return ", ".join(map(words.plain, zone_path(zone))) if zone else "not said more closely"
+    return ", ".join(map(words.plain, zone_path(zone))) if zone else "Not said more closely"
 
 
 def damage_at(book: Rulebook, part: str, place: str | None = None) -> list[str]:

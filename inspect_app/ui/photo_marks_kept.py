@@ -13,7 +13,7 @@ from inspect_app.ui import marks, shelf, who
 from inspect_app.ui.marker import Drawn, regions_drawn
 from inspect_app.ui.marks import Mark, Sent
 from inspect_app.ui.part_page_at import AtPart
-from inspect_app.ui.photo_list import Shot
+from inspect_app.ui.photo_list import Shot, shots
 from inspect_app.ui.shelf import Draft
 
 COOKIE = "drawn_by"
@@ -48,6 +48,18 @@ def on_record(at: AtPart, shot: Shot) -> list[OnRecord]:
         OnRecord(letter(number), region, findings.get(first[region.finding]) if region.finding else None)
         for number, region in enumerate(kept)
     ]
+
+
+def where_marked(at: AtPart) -> dict[str, tuple[Shot, str]]:
+    """Of each finding that is marked on a photo of the part, the last such photo and the letter there."""
+    if not any(isinstance(item, Region) for item in at.counting):
+        return {}
+    return {
+        one.finding.id: (shot, one.letter)
+        for shot in reversed(shots(at))
+        for one in on_record(at, shot)
+        if one.finding is not None
+    }
 
 
 def drawn(recorded: Sequence[OnRecord], drawing: Drawing) -> tuple[Drawn, ...]:

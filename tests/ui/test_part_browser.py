@@ -12,6 +12,7 @@ from inspect_app.model.core import Core
 from inspect_app.model.evidence import Finding, Look, Photo, Reading, Region, Withdrawal
 from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
+from tests.ui.own_core import put_core
 from tests.ui.pictures_made import jpeg
 from tests.ui.served_shop import served
 from tests.ui.shop_core import VEE
@@ -28,7 +29,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def address(shop: Path) -> Iterator[str]:
     with store.create_shop_file(shop) as made:
-        store.import_bundle(made, load_rulebook(shipped("rules")), shipped("demo_cores") / VEE, "A.T.")
+        put_core(made, load_rulebook(shipped("rules")))
     with served(shop) as at:
         yield at
 
@@ -127,6 +128,7 @@ def test_two_photos_a_crack_line_and_the_verdict_of_the_part_changes(
     form.get_by_text("Seen", exact=True).click()
     form.get_by_role("button", name="Save finding A").click()
     expect(page.locator(".ia-told")).to_contain_text("Saved: finding A, Crack")
+    expect(page.locator(".ia-told")).to_be_in_viewport()
     expect(page.locator(".ia-marked")).to_contain_text("Crack")
     expect(page.locator(".ia-panel-mark")).to_contain_text("Replace")
     no_sideways_scroll(page)

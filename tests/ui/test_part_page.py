@@ -11,14 +11,15 @@ from inspect_app.model.evidence import Finding, Look, Sign, Test, Withdrawal, st
 from inspect_app.ui import entry, part_page_at, shelf
 from inspect_app.ui.part_page_at import AtPart
 from inspect_app.ui.shelf import Shelf
-from tests.ui.shop_core import VEE, html, part_page, shop_with
+from tests.ui.own_core import shop_with_own
+from tests.ui.shop_core import VEE, html, part_page
 
 NASTY = '<script>alert(1)</script> **bold** "quoted" \x07 :red[x] $a$'
 
 
 @pytest.fixture
 def cores(tmp_path: Path) -> Iterator[Shelf]:
-    with shop_with(tmp_path, VEE) as made:
+    with shop_with_own(tmp_path) as made:
         yield made
 
 
@@ -163,20 +164,20 @@ def test_a_correction_follows_what_it_corrects_and_both_stay(cores: Shelf) -> No
     assert (corrected.place, corrected.supersedes, corrected.who) == ("rod_journal 3", "f1", "B.W.")
     assert corrected.strength == "seen"
     shown = html(app)
-    assert "It corrects finding 92." in shown
+    assert "It corrects finding 36." in shown
     assert "<s>Crack, rod journal 1, seen</s>" in shown
-    assert "Corrected by finding 93, B.W." in shown
+    assert "Corrected by finding 37, B.W." in shown
 
 
 def test_withdrawing_asks_why_and_strikes_through(cores: Shelf) -> None:
     cores.add(VEE, [crack(cores)])
     app = part_page("crankshaft", item="f1").run()
-    assert "Withdraw finding 92? It stays in the record, struck through." in html(app)
-    press(app, "Withdraw finding 92")
+    assert "Withdraw finding 36? It stays in the record, struck through." in html(app)
+    press(app, "Withdraw finding 36")
     assert "Why?: nothing is chosen." in html(app)
-    assert len(core(cores).evidence) == 92
+    assert len(core(cores).evidence) == 36
     app.text_input(key="change_f1_reason").set_value(NASTY)
-    press(app, "Withdraw finding 92")
+    press(app, "Withdraw finding 36")
     shown = html(app)
     assert "<s>Crack, rod journal 1, seen</s>" in shown
     assert "&lt;script&gt;alert(1)&lt;/script&gt; **bold**" in shown
@@ -190,7 +191,7 @@ def test_withdrawing_what_somebody_withdrew_meanwhile_is_told_and_nothing_is_wri
     cores.add(VEE, [withdrawal(cores, "f1")])
     count = len(core(cores).evidence)
     app = withdraw_as_seen(seen)
-    assert "Finding 92 is withdrawn already, by K.O., " in html(app)
+    assert "Finding 36 is withdrawn already, by K.O., " in html(app)
     assert "It was dirt" in html(app)
     assert len(core(cores).evidence) == count
 
@@ -212,9 +213,9 @@ def withdraw_as_seen(seen: AtPart) -> AppTest:
 def test_what_was_withdrawn_can_be_brought_back(cores: Shelf) -> None:
     cores.add(VEE, [crack(cores), withdrawal(cores, "f1")])
     app = part_page("crankshaft", item="f1").run()
-    press(app, "Bring finding 92 back")
+    press(app, "Bring finding 36 back")
     shown = html(app)
-    assert "Saved: finding 92 counts again." in shown
+    assert "Saved: finding 36 counts again." in shown
     assert "<s>Crack, rod journal 1, seen</s>" not in shown
     assert "This withdrawal was taken back." in shown
 
@@ -225,12 +226,12 @@ def test_two_corrections_of_one_item_are_shown_and_one_is_settled_on(cores: Shel
     cores.add(VEE, [crack(cores), first, second])
     app = part_page("crankshaft").run()
     shown = html(app)
-    assert "To settle: finding 92" in shown
+    assert "To settle: finding 36" in shown
     assert "Until one of these is settled on, all stand and the worse counts." in shown
-    press(app, "Let finding 94 count")
+    press(app, "Let finding 38 count")
     gone = core(cores).evidence[-1]
     assert isinstance(gone, Withdrawal)
-    assert (gone.of, gone.reason) == ("c1", "Settled: finding 94 counts")
+    assert (gone.of, gone.reason) == ("c1", "Settled: finding 38 counts")
     assert "To settle" not in html(app)
     slot = cores.get(VEE)
     assert slot is not None
@@ -311,7 +312,7 @@ def test_two_that_correct_one_item_at_the_same_time_lose_nothing(cores: Shelf) -
     press(theirs, "Save correction")
     places = [item.place for item in core(cores).evidence if isinstance(item, Finding) and item.supersedes]
     assert places == ["rod_journal 2", "rod_journal 3"]
-    assert "To settle: finding 92" in html(theirs)
+    assert "To settle: finding 36" in html(theirs)
 
 
 def test_what_somebody_changed_while_it_was_open_here_says_so_and_keeps_what_was_typed(cores: Shelf) -> None:

@@ -13,8 +13,9 @@ from inspect_app.ui.marks import Mark, Sent
 from inspect_app.ui.part_page_at import AtPart
 from inspect_app.ui.photo_list import Shot
 from inspect_app.ui.shelf import Shelf
+from tests.ui.own_core import shop_with_own
 from tests.ui.pictures_made import flat, jpeg
-from tests.ui.shop_core import VEE, html, part_page, shop_with
+from tests.ui.shop_core import VEE, html, part_page
 
 LINE = Mark("m1", "crack_line", ((10.0, 20.0), (300.0, 200.0)))
 SPOT = Mark("m2", "point", ((50.0, 60.0),))
@@ -23,7 +24,7 @@ CAPTION = "<b>Left</b> bank :red[x]"
 
 @pytest.fixture
 def cores(tmp_path: Path) -> Iterator[Shelf]:
-    with shop_with(tmp_path, VEE) as made:
+    with shop_with_own(tmp_path) as made:
         yield made
 
 
@@ -99,6 +100,8 @@ def test_the_opened_photo_shows_its_marks_with_letters(cores: Shelf) -> None:
     shown = html(part_page("crankshaft", photo="p1").run())
     assert shown.count('class="ia-letter ia-suspected"') == 2
     assert "Pit, rod journal 1, suspected" in shown
+    assert "Mark A on photo 1" in shown
+    assert "Mark B on photo 1" in shown
 
 
 def test_marks_of_a_withdrawn_finding_are_gone_and_of_a_corrected_one_stay(cores: Shelf) -> None:

@@ -10,12 +10,13 @@ from inspect_app.model.pieces import Piece
 from inspect_app.ui import entry, methods_at, part_page_at, part_places
 from inspect_app.ui.part_page_at import AtPart
 from inspect_app.ui.shelf import Shelf
-from tests.ui.shop_core import VEE, html, part_page, shop_with
+from tests.ui.own_core import shop_with_own
+from tests.ui.shop_core import VEE, html, part_page
 
 
 @pytest.fixture
 def cores(tmp_path: Path) -> Iterator[Shelf]:
-    with shop_with(tmp_path, VEE) as made:
+    with shop_with_own(tmp_path) as made:
         yield made
 
 

@@ -18,15 +18,16 @@ from inspect_app.model.evidence import Photo, Withdrawal
 from inspect_app.ui import entry
 from inspect_app.ui.photo_routes import ROUTES, take_photo
 from inspect_app.ui.shelf import Shelf
+from tests.ui.own_core import shop_with_own
 from tests.ui.pictures_made import flat, jpeg, png
-from tests.ui.shop_core import VEE, shop_with
+from tests.ui.shop_core import VEE
 
 ASKED = {"position": "crankshaft", "state": "washed", "who": "B.W.", "name": "IMG_1.jpg"}
 
 
 @pytest.fixture
 def cores(tmp_path: Path) -> Iterator[Shelf]:
-    with shop_with(tmp_path, VEE) as made:
+    with shop_with_own(tmp_path) as made:
         yield made
 
 
