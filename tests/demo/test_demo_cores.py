@@ -234,13 +234,16 @@ def test_the_bill_adds_up_to_the_cost_of_the_core(core: str) -> None:
 
 
 @CORES
-def test_core_json_lists_the_sheet_as_it_is(core: str) -> None:
+def test_core_json_lists_the_sheet_and_the_photos_as_they_are(core: str) -> None:
     folder = shipped("demo_cores") / core
     listed = {entry["path"]: entry["sha256"] for entry in core_data(core)["files"]}
-    found = hashlib.sha256((folder / "sheet.json").read_bytes()).hexdigest()
-    assert listed == {"sheet.json": found}, (
-        f"sheet.json was changed. Write this sha256 into {core}/core.json, files: {found}"
-    )
+    files = [folder / "sheet.json", *(folder / "photos").glob("*")]
+    found = {
+        file.relative_to(folder).as_posix(): hashlib.sha256(file.read_bytes()).hexdigest() for file in files
+    }
+    assert listed == found, f"A file was changed. Write these into {core}/core.json, files: {found}"
+    shown = {item["path"]: item["sha256"] for item in core_data(core)["evidence"] if item["kind"] == "photo"}
+    assert shown == {path: found[path] for path in found if path != "sheet.json"}
 
 
 def core_data(core: str) -> dict:
