@@ -56,6 +56,11 @@ class Grounds:
         first = {id_: at for at, id_ in enumerate(self.findings)}
         return sorted(photos, key=lambda one: min(first[id_] for id_ in one.findings))
 
+    @property
+    def damage(self) -> list[str]:
+        """The damage words of the findings."""
+        return [self._marked.findings[id_].damage for id_ in self.findings]
+
     def told(self) -> list[Found]:
         """Every finding in words, with the letter of its mark."""
         return [self._told(id_) for id_ in self.findings]

@@ -13,6 +13,7 @@ from inspect_app.pictures.item_words import when
 from inspect_app.pictures.marks import swatch
 from inspect_app.pictures.tokens import PAPER
 from inspect_app.pictures.words import money, verdict
+from inspect_app.rulebook.cautions import cautions_for
 
 MARK, BAR = "verdict.svg", "limit.svg"
 
@@ -32,6 +33,7 @@ def rejection(subject: Subject, part: PartAnswer) -> Sheet:
     photos, files = grounds.photos()
     held = measure(subject, part, reasons)
     closed = closed_rows(subject, part)
+    cautions = cautions_for(subject.engine.book, part.part, grounds.damage)
     mark = str(swatch(part.verdict, part.standing, PAPER)).encode("utf-8")
     data = {
         "title": _title(subject, part),
@@ -50,7 +52,7 @@ def rejection(subject: Subject, part: PartAnswer) -> Sheet:
         "closed": [[row.way, row.by, row.figure, row.basis] for row in closed],
         "ways": [asdict(way) for way in ways_forward(subject, part)],
         "old_piece": _old_piece(subject, part),
-        "cautions": [],
+        "cautions": [[one.says, one.do] for one in cautions],
         "footer": _footer(subject.answer),
     }
     return Sheet(data, {MARK: mark, **({BAR: held.bar} if held else {}), **files})
@@ -100,7 +102,11 @@ def _old_piece(subject: Subject, part: PartAnswer) -> str:
     if old is None:
         return ""
     value = f", {money(old.value, subject.answer.currency)}" if old.value else ""
-    return f"The old piece: {FATES[old.fate]}{value}."
+    days = subject.engine.book.pack.keep_old_days
+    kept = (
+        "" if days is None else f" It is kept for {days} day{'' if days == 1 else 's'} from the date above."
+    )
+    return f"The old piece: {FATES[old.fate]}{value}.{kept}"
 
 
 def _footer(answer: Answer) -> str:

@@ -8,6 +8,7 @@ from inspect_app.model.answer import OverlayUsed
 from inspect_app.model.frozen import Frozen
 
 from .conditions import Node, compile_all
+from .forms_cautions import CautionForm
 from .forms_fits import EffectForm, FitForm
 from .forms_parts import ConcernForm, CountForm, PackForm, PartForm, PlaceForm
 from .forms_quantities import ConditionForm, GaugeForm, LimitForm, MaterialForm, QuantityForm
@@ -47,6 +48,7 @@ TABLES: Mapping[str, type[Frozen]] = {
     "price_book": PriceBookForm,
     "price": PriceForm,
     "core_line": CoreLineForm,
+    "caution": CautionForm,
 }
 SINGLE = ("pack", "price_book")
 
@@ -88,6 +90,7 @@ class Rulebook:
     reports: Mapping[str, ReportForm]
     prices: Mapping[str, PriceForm]
     core_lines: Mapping[str, CoreLineForm]
+    cautions: Mapping[str, CautionForm]
     where: Mapping[tuple[str, str], Where]
     sha256: str
     prices_sha256: str

@@ -6,6 +6,7 @@ from inspect_app.model.problems import Problem
 
 from .begin import begin_problems
 from .book import Rulebook
+from .cautions import caution_problems
 from .check_couplings import coupling_problems
 from .check_fits import fit_problems
 from .check_operations import operation_problems
@@ -32,6 +33,7 @@ def check(book: Rulebook) -> list[Problem]:
     problems += begin_problems(book)
     problems += rule_problems(book)
     problems += coupling_problems(book)
+    problems += caution_problems(book)
     problems += unruled_problems(book)
     return problems or list(stale_problems(book))
 

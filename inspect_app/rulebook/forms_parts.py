@@ -18,6 +18,7 @@ class PackForm(Frozen):
     `freshen_reserve`: share of the wear band kept in hand; `thermometer_half_width`: by how many
     degrees Celsius a shop thermometer may be off.
     `contents` lists the parts that come with a bare, short or long core (one not listed: all parts).
+    `keep_old_days`: how long the shop keeps a piece that was replaced before it goes; none: not said.
     """
 
     id: Identifier
@@ -26,6 +27,7 @@ class PackForm(Frozen):
     freshen_reserve: float = Field(default=0.25, ge=0, le=1)
     thermometer_half_width: float = Field(default=1.0, ge=0, allow_inf_nan=False)
     core_title: str = "core"
+    keep_old_days: int | None = Field(default=None, ge=0, le=3660)
     contents: dict[Literal["bare", "short", "long"], tuple[Identifier, ...]] = Field(default_factory=dict)
     map: MapForm | None = None
     begin: BeginForm | None = None

@@ -127,6 +127,7 @@ def _assemble(intake: _Intake, folder: Path, overlays: Sequence[Path]) -> Rulebo
         reports=entries["report"],
         prices=entries["price"],
         core_lines=entries["core_line"],
+        cautions=entries["caution"],
         where=intake.where,
         sha256=_digest(path for path in sorted(folder.glob("*.toml")) if path.name != PRICE_FILES),
         prices_sha256=_digest(
