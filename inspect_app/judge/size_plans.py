@@ -134,11 +134,13 @@ def _way(found: SizeSet, plan: Plan) -> WayTaken:
 def _flips(found: SizeSet, planned: Planned) -> Iterator[SizeChange]:
     flips = what_would_flip(planned)
     if not isinstance(flips.need, Undetermined):
+        least = planned.table.task.spots[flips.need.place].need
         yield SizeChange(
             of="need",
             what=str(found.ladder.places[flips.need.place]),
             by=found.shown(flips.need.by),
             then=_way(found, flips.need.then) if flips.need.then else None,
+            at=found.shown(least + flips.need.by),
         )
     if not isinstance(flips.price, Undetermined) and _needed_only(planned, flips.price.then):
         yield SizeChange(

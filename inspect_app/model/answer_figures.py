@@ -102,13 +102,16 @@ class SizeNeed(Frozen):
 class SizeChange(Frozen):
     """The smallest change of one need, or of one price, under which another plan is the best.
 
-    `by` is in the unit of the plan or in money; `then` null: no plan is left.
+    `by` is in the unit of the plan or in money; `then` null: no plan is left. A need is counted from the
+    least that the place needs; `at` is the listed size, from standard, that it passes then. Before the least
+    passes it the most does: between the two a trial cut tells.
     """
 
     of: Literal["need", "price"]
     what: str
     by: float
     then: WayTaken | None
+    at: float | None = None
 
 
 class SizePlan(Frozen):

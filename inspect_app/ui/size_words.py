@@ -52,7 +52,7 @@ def _lines(plan: SizePlan, currency: str) -> Iterator[str]:
         yield "No listed size is left for the next time."
     yield _next_best(plan, currency)
     for flip in plan.flips:
-        yield _flip(plan, flip, currency)
+        yield words.sentence(f"what would change it: {_flip(plan, flip, currency)}")
 
 
 def decider(plan: SizePlan) -> SizeNeed | None:
@@ -115,10 +115,34 @@ def _step(text: str | None) -> float | None:
 
 
 def _flip(plan: SizePlan, flip: SizeChange, currency: str) -> str:
-    then = cut(plan, flip.then) if flip.then else "no plan on this list of sizes"
-    way = "more" if flip.by >= 0 else "less"
-    if flip.of == "need":
-        by, least = step(abs(flip.by), plan.unit), f"than the least that {words.place(flip.what)} needs"
-        return words.sentence(f"what would change it: {by} {way} {least}; then {then}")
-    by = figures.money(abs(flip.by), currency)
-    return words.sentence(f'what would change it: {by} {way} for "{flip.what}"; then {then}')
+    then = f"then {cut(plan, flip.then) if flip.then else 'no plan on this list of sizes'}"
+    more = "more" if flip.by >= 0 else "less"
+    if flip.of == "price":
+        return f'{figures.money(abs(flip.by), currency)} {more} for "{flip.what}"; {then}'
+    need = next((need for need in plan.needs if need.place == flip.what), None)
+    by = f"{step(abs(flip.by), plan.unit)} {more}"
+    if need is None or need.low is None or need.high is None or flip.at is None:
+        return f"{by} than the least that {words.place(flip.what)} needs; {then}"
+    if need.low == need.high:
+        return f"{by} than the {step(need.low, plan.unit)} that {words.place(flip.what)} needs; {then}"
+    return _passed(need, need.low, need.high, flip.at, plan.unit, then)
+
+
+def _passed(need: SizeNeed, low: float, high: float, at: float, unit: str, then: str) -> str:
+    """Say from which need on a trial cut tells whether a size serves, and from which on it is certain."""
+    place, listed, least, most = words.place(need.place), *(step(size, unit) for size in (at, low, high))
+    to_least, to_most = (step(abs(at - size), unit) for size in (low, high))
+    if at < low:
+        return (
+            f"a trial cut at {listed} tells once the least that {place} needs, {least}, is no more than that "
+            f"({to_least} less), {then}; it is certain once the most, {most}, is no more "
+            f"either ({to_most} less)"
+        )
+    asked = (
+        f"a trial cut is asked for as it is, for {place} may need up to {most}"
+        if high > at
+        else f"a trial cut is asked for once the most that {place} may need, {most}, is past {listed} "
+        f"({to_most} more)"
+    )
+    certain = f"{listed} certainly does not serve only once the least, {least}, is past it ({to_least} more)"
+    return f"{asked}; {certain}; {then}"

@@ -194,13 +194,32 @@ def test_the_need_that_would_flip_it_does_when_the_reading_changes() -> None:
     assert plan is not None
     (flip,) = [change for change in plan.flips if change.of == "need"]
     # Down from 0.035 to 0.030 and the smaller size cleans all; up by more than 0.005 none does.
-    assert (flip.what, flip.by) in (("bore 6", -0.005), ("bore 6", 0.005))
+    assert (flip.what, flip.by, flip.at) in (("bore 6", -0.005, 0.03), ("bore 6", 0.005, 0.04))
     assert flip.then is not None
     reading = 320 + round(flip.by * 10_000)
     past, short = (reading, reading + 1) if flip.by < 0 else (reading + 1, reading)
     after, before = (planned_of(judged((*SIX_WORN[:5], worn)))[0] for worn in (past, short))
     assert (after.size, after.except_at) == (flip.then.size, flip.then.except_at)
     assert (before.size, before.except_at) == ("0.040 in", ())
+
+
+@pytest.mark.parametrize(
+    ("worn", "asked", "size"),
+    [(85, None, 0.020), (86, "0.020", 0.020), (170, "0.020", 0.020), (171, "0.030", 0.030)],
+)
+def test_between_the_most_and_the_least_a_trial_cut_is_asked_for(
+    worn: int, asked: str | None, size: float
+) -> None:
+    """A bore needs its wear once to twice, and 0.003 in: 0.0085 in is the last that 0.020 in surely clears."""
+    answer = judged((30, worn))
+    way, plan = planned_of(answer)
+    assert way.size == text(size)
+    (block,) = [part for part in answer.parts if part.position == "block"]
+    wanted = [(f"trial cut: does it clean up at {asked} in", "bore 2")] if asked else []
+    assert [(p.what, p.place) for p in block.open_points] == wanted
+    (flip,) = [change for change in plan.flips if change.of == "need"]
+    assert (flip.what, flip.at) == ("bore 2", 0.020)
+    assert flip.by == pytest.approx(0.020 - (worn / 10_000 + STOCK))
 
 
 @pytest.mark.parametrize(("beyond", "flipped"), [(0.02, True), (-0.02, False)])

@@ -159,7 +159,7 @@ def size_plan(**changes: Any) -> af.SizePlan:
         "runner_up": bored("0.030 in"),
         "costs_more": 12.0,
         "why_not": None,
-        "flips": (af.SizeChange(of="need", what="bore 2", by=0.0082, then=bored("0.030 in")),),
+        "flips": (af.SizeChange(of="need", what="bore 2", by=0.0082, at=0.02, then=bored("0.030 in")),),
     }
     return af.SizePlan(**(fields | changes))
 

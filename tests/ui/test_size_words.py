@@ -19,8 +19,9 @@ def test_a_plan_says_what_to_cut_who_decides_what_is_left_and_what_would_change_
         f"0.0001 + 1.5{S}×{S}0.0067 + 2{S}×{S}0.001 + 0.003 = 0.01515 in.",
         "Left for the next time: 0.030 in, 0.040 in.",
         "Next best: bore to 0.030 in, all four, $12 more.",
-        f"What would change it: 0.0082{S}in more than the least that bore 2 needs; then bore to 0.030 in, "
-        "all four.",
+        f"What would change it: a trial cut is asked for once the most that bore 2 may need, 0.0185{S}in, is "
+        f"past 0.0200{S}in (0.0015{S}in more); 0.0200{S}in certainly does not serve only once the least, "
+        f"0.0118{S}in, is past it (0.0082{S}in more); then bore to 0.030 in, all four.",
     ]
 
 
@@ -81,6 +82,18 @@ def test_a_need_without_spread_has_no_between_and_metal_left_is_told() -> None:
             "list of sizes.",
         ),
         (
+            af.SizeChange(of="need", what="bore 2", by=-0.0018, at=0.010, then=made.bored("0.010 in")),
+            f"What would change it: a trial cut at 0.0100{S}in tells once the least that bore 2 needs, "
+            f"0.0118{S}in, is no more than that (0.0018{S}in less), then bore to 0.010 in, all four; it is "
+            f"certain once the most, 0.0185{S}in, is no more either (0.0085{S}in less).",
+        ),
+        (
+            af.SizeChange(of="need", what="bore 2", by=0.0042, at=0.016, then=None),
+            f"What would change it: a trial cut is asked for as it is, for bore 2 may need up to 0.0185{S}in"
+            f"; 0.0160{S}in certainly does not serve only once the least, 0.0118{S}in, is past it "
+            f"(0.0042{S}in more); then no plan on this list of sizes.",
+        ),
+        (
             af.SizeChange(of="price", what="each at 0.020 in", by=30, then=made.bored("0.030 in")),
             'What would change it: $30 more for "each at 0.020 in"; then bore to 0.030 in, all four.',
         ),
@@ -88,6 +101,14 @@ def test_a_need_without_spread_has_no_between_and_metal_left_is_told() -> None:
 )
 def test_each_sort_of_change_is_said(flip: af.SizeChange, said: str) -> None:
     assert size_words.told(made.size_plan(flips=(flip,)), "USD")[-1] == said
+
+
+def test_a_need_without_spread_has_one_threshold() -> None:
+    flip = af.SizeChange(of="need", what="bore 2", by=0.01, at=0.02, then=made.bored("0.030 in"))
+    plan = made.size_plan(needs=(made.need("bore 2", 0.01, 0.01, 0.01),), flips=(flip,))
+    assert size_words.told(plan, "USD")[-1].startswith(
+        f"What would change it: 0.0100{S}in more than the 0.0100{S}in that bore 2 needs; then"
+    )
 
 
 def test_panel_and_terminal_tell_the_plan_in_the_same_words() -> None:
