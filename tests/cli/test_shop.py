@@ -107,7 +107,7 @@ def options(**given) -> Namespace:
 def test_the_usual_shop_file_begins_with_the_demo_cores_and_a_named_one_empty(tmp_path, monkeypatch) -> None:
     monkeypatch.chdir(tmp_path)
     book = load_rulebook(shipped("rules"))
-    for given, count in (({}, 2), ({}, 2), ({"shop": Path("own.sqlite")}, 0)):
+    for given, count in (({}, 4), ({}, 4), ({"shop": Path("own.sqlite")}, 0)):
         with cli_shop.shop_for_serving(options(**given), book) as served:
             assert len(rack(served, book)) == count
 

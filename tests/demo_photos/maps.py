@@ -117,7 +117,8 @@ def outline(mask, ppm, keep=14, join=1.5) -> list[Array]:
     """
     reach = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * int(join * ppm / 2) + 1,) * 2)
     closed = cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_CLOSE, reach)
-    found, _ = cv2.findContours(closed, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    calm = cv2.GaussianBlur(closed.astype(np.float32), (0, 0), join * ppm / 2) > 0.5
+    found, _ = cv2.findContours(calm.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     found = sorted(found, key=cv2.contourArea, reverse=True)
     out = []
     for contour in found[:4]:

@@ -24,10 +24,10 @@ def belt(shot: Shot, r: float, seed: int) -> b.Material:
     """Lands and grooves: carbon at the top, brown below."""
     metal = b.Material("belt", Metallic=0.75, Roughness=0.48)
     clean = shot.options.get("clean", 0.0)
-    dark, tan, light = (0.045, 0.036, 0.03), (0.10, 0.075, 0.055), (0.22, 0.185, 0.15)
+    dark, tan, light = (0.03, 0.026, 0.023), (0.085, 0.07, 0.057), (0.36, 0.34, 0.31)
     if clean:
         dark, tan = (0.14, 0.12, 0.10), (0.34, 0.31, 0.28)
-    metal.mottled(5, [(0.25, dark), (0.55, tan), (0.85, light)], seed, 0.3).grainy(0.8, 0.05)
+    metal.mottled(2.6, [(0.30, dark), (0.52, tan), (0.74, light)], seed, 0.2).grainy(0.8, 0.04)
     return metal
 
 
@@ -45,13 +45,13 @@ def skirt_maps(shot: Shot, r: float):
     turned = np.sin(down * 2 * np.pi / 0.36 + 0.3 * broad)
     rub = np.exp(-((away / 21) ** 4)) * np.exp(-(((down - 24) / 21) ** 4))
     upright = noise(shape, PPM, 40, 1.3, stretch=(0.1, 14), seed=seed + 3)
-    colour = mix((0.46, 0.45, 0.43), (0.33, 0.315, 0.29), step(-1.2, 1.4, broad + 0.4 * med))
+    colour = mix((0.62, 0.62, 0.61), (0.48, 0.475, 0.46), step(-1.2, 1.4, broad + 0.4 * med))
     colour = colour * (1 + 0.05 * turned * (1 - 0.8 * rub) + 0.07 * upright * rub)[..., None]
     varnish = step(-0.2, 1.4, broad + 0.5 * med + 0.6 * step(30, 6, np.abs(np.abs(away) - 40))) * o.get(
         "varnish", 0.6
     )
-    colour = mix(colour, colour * np.array([0.80, 0.56, 0.32]), varnish)
-    rough = 0.38 - 0.08 * rub + 0.03 * np.clip(med, -2, 2)
+    colour = mix(colour, colour * np.array([0.74, 0.58, 0.40]), varnish)
+    rough = 0.29 - 0.06 * rub + 0.03 * np.clip(med, -2, 2)
     height = 0.5 * turned * (1 - 0.85 * rub) + 0.35 * upright * rub + 0.05 * fine
     metal = np.full(shape, 0.9, np.float32)
     hurt = scratches(shape, PPM, 160, 9, seed + 4, np.pi / 2, 0.06) * rub + 0.6 * scratches(
@@ -80,7 +80,7 @@ def scuffed(maps, away, down, noises, asked, r, seed) -> Drawn:
     field = inside + 0.30 * coarse + 0.22 * streak + 0.08 * med
     torn = step(0.15, 0.45, field)
     tint = mix((0.62, 0.61, 0.59), (0.24, 0.23, 0.215), step(-0.5, 1.1, streak + 0.35 * fine + 0.2 * med))
-    tint = mix(tint, (0.045, 0.04, 0.036), 0.8 * step(1.2, 2.1, streak + 0.5 * med))
+    tint = mix(tint, (0.045, 0.04, 0.036), 0.5 * step(1.2, 2.1, streak + 0.5 * med))
     edge = step(-0.35, 0.15, field) * (1 - torn)
     colour = mix(colour, colour * 0.72, 0.7 * edge)
     maps[:] = [
@@ -119,7 +119,7 @@ def build(shot: Shot):
     crown.mottled(7, stops, seed, 0.6).grainy(0.9, 0.25)
     b.turned("crown", [(r - 1.1, TALL), (r * 0.6, TALL + 0.02), (0.01, TALL + 0.02)], crown, 200)
     if o.get("rings", True):
-        steel = b.Material("ring", Metallic=1.0, Roughness=0.3, Base_Color=(0.32, 0.30, 0.27, 1))
+        steel = b.Material("ring", Metallic=1.0, Roughness=0.2, Base_Color=(0.56, 0.55, 0.53, 1))
         for top, wide in GROOVES[: o.get("rings", 3)]:
             low, up = TALL - top - wide + 0.12, TALL - top - 0.12
             out = r + o.get("proud", 0.5)
@@ -130,4 +130,4 @@ def build(shot: Shot):
         cards.append(put_card(11, (*o["card"], 0.0), o.get("card_yaw", 8), "the bench beside the piston"))
     for at in o.get("bolts", ()):
         bolt(*at[:2], 0.0, at[2])
-    return lit(shot, o.get("hand", ((-90, -190, 150), (0, -20, 40), 70, 6)), 0.9), drawn, cards
+    return lit(shot, o.get("hand", ((-120, -170, 170), (0, -20, 40), 50, 11)), 0.9), drawn, cards

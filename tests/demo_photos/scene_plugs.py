@@ -33,12 +33,12 @@ def wall(shot: Shot) -> b.Material:
 
 def plug(x, y, look_seed: int, rusted: bool) -> None:
     """A spark plug in its recess: seat ring, hexagon, insulator, terminal."""
-    red, brown, light = (0.085, 0.034, 0.016), (0.21, 0.085, 0.03), (0.36, 0.17, 0.065)
+    red, brown, light = (0.055, 0.024, 0.014), (0.15, 0.062, 0.026), (0.27, 0.135, 0.06)
     steel = b.Material("plug steel", Metallic=0.1 if rusted else 0.9, Roughness=0.85 if rusted else 0.4)
     stops = [(0.34, red), (0.52, brown), (0.68, light)]
     if not rusted:
         stops = [(0.34, (0.17, 0.13, 0.09)), (0.52, (0.34, 0.31, 0.27)), (0.68, (0.45, 0.42, 0.38))]
-    steel.mottled(3.5, stops, look_seed, 1.0).grainy(0.6, 0.35 if rusted else 0.05)
+    steel.mottled(1.3, stops, look_seed, 0.0).grainy(0.5, 0.45 if rusted else 0.05)
     white = b.Material("insulator", Roughness=0.28, Coat_Weight=0.4)
     white.mottled(
         7,
@@ -91,7 +91,7 @@ def build(shot: Shot):
         b.move(rib, (x, 0, 1))
     cover = b.plate("cover", b.rounded(-150, -22, 150, 22, 8), [], 40, 4, surface, 0)
     b.move(cover, (0, 96, 6))
-    flange = b.plate("flange", b.rounded(-158, -5, 158, 5, 3), [], 30, 1.5, surface, 0)
+    flange = b.plate("flange", b.rounded(-158, -5, 158, 5, 3), [], 30, 1.5, cast, 0)
     b.move(flange, (0, 76, 6))
     bench(look.bench, -170, shot.seed + 7)
     turn = np.linspace(0, 2 * np.pi, 15)[:-1]

@@ -161,7 +161,7 @@ def lit(shot: Shot, hand: tuple[Vec, Vec, float, float], strength=0.55) -> objec
     b.workshop(strength, look.turn + 7 * (shot.seed % 5), look.surround + shot.seed % 3)
     b.lamp((-250, -300, 480), (0, 0, 0), 240, 9, look.lamp)
     place, to, size, power = hand
-    b.lamp(place, to, size, power, (1, 0.9, 0.78))
+    b.lamp(place, to, size, power, (1, 0.94, 0.86))
     seen_by = b.camera(shot.at, shot.to, shot.lens, shot.fstop, shot.roll, shot.focus)
     b.somebody(seen_by)
     b.expose(shot.light)

@@ -39,6 +39,7 @@ def written(shot: Shot, matrices, drawn: list[Drawn], cards: list[Card], sha256:
             "number": one.number,
             "side_mm": round(one.side, 3),
             "plane": one.plane,
+            "whole": bool((pixels > 0).all() and (pixels < SIZE).all()),
             "corners_mm": np.round(one.corners, 3).tolist(),
             "corners_px": np.round(pixels, 1).tolist(),
             "distance_mm": [round(float(away.min()), 1), round(float(away.max()), 1)],
