@@ -1,4 +1,4 @@
-"""The command line: serve, judge, fits, sheet, check-rules, import, export, backup, restore, schema.
+"""The command line: serve, judge, fits, papers, sheet, check-rules, import, export, backup, restore, schema.
 
 Exit 0: done; 1: the input is at fault, in words on stderr; 2: wrong usage.
 """
@@ -51,6 +51,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_serve(commands)
     _add_judge(commands)
     _add_fits(commands)
+    _add_papers(commands)
     _add_sheet(commands)
     check = commands.add_parser("check-rules", help="check a folder of rules and run their examples")
     check.add_argument("folder", nargs="?", type=Path, metavar="DIR", help="default: the shipped rules")
@@ -102,6 +103,15 @@ def _add_fits(commands: _Commands) -> None:
     fits.add_argument("--json", action="store_true", help="print the fit check as JSON")
     _add_rules(fits)
     fits.set_defaults(run=_fits)
+
+
+def _add_papers(commands: _Commands) -> None:
+    papers = commands.add_parser("papers", help="write the papers of a core that can be handed out")
+    papers.add_argument("core", type=Path, metavar="CORE")
+    papers.add_argument("--out", type=Path, required=True, metavar="DIR", help="made where it is not there")
+    cli_shop.add_shop(papers, _IN_SHOP)
+    _add_rules(papers)
+    papers.set_defaults(run=_papers)
 
 
 def _add_import(commands: _Commands) -> None:
@@ -184,6 +194,12 @@ def _fits(options: argparse.Namespace) -> int:
         answer = check_fits_in_folder(options.core, book)
     print(answer.model_dump_json(indent=1) if options.json else fit_text(answer))
     return 0
+
+
+def _papers(options: argparse.Namespace) -> int:
+    from inspect_app.cli_papers import run_papers
+
+    return run_papers(options, _rulebook(options))
 
 
 def _sheet(options: argparse.Namespace) -> int:

@@ -18,7 +18,7 @@ ORDER = (
     "photos", "pictures", "papers", "store", "ui", "cli",
 )  # fmt: skip
 LIBRARY = ("model", "metrology", "rulebook", "closing", "prices", "judge", "bundle")
-WITH_CLI = {"answer_text", "cli_shop", "fit_text", "schemas", "__main__"}
+WITH_CLI = {"answer_text", "cli_papers", "cli_shop", "fit_text", "schemas", "__main__"}
 FOR_ALL = {"shipped", ""}
 """Modules that every package may import; "" is the package itself, which only holds the version."""
 

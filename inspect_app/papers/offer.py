@@ -13,17 +13,17 @@ TITLES: dict[Kind, str] = {"rejection": "Rejection sheet"}
 
 @dataclass(frozen=True)
 class Offer:
-    """A paper that can be made: of which kind, for which position."""
+    """A paper that can be made. `name` is that of its file without the ending, its own among the offers."""
 
     kind: Kind
     position: str
     title: str
+    name: str
 
     @property
     def file_name(self) -> str:
         """The name of its file: "rejection--cylinder_head-1.pdf"."""
-        safe = "".join(char if char.isalnum() or char in "_-" else "-" for char in self.position)
-        return f"{self.kind}--{safe}.pdf"
+        return f"{self.name}.pdf"
 
 
 @dataclass(frozen=True)
@@ -38,14 +38,27 @@ class NotOffered:
 
 def offers(answer: Answer) -> list[Offer | NotOffered]:
     """A rejection sheet for each part of the answer: offered only where Replace or Scrap is settled."""
-    return [_rejection(part) for part in answer.parts]
+    told: list[Offer | NotOffered] = []
+    names: set[str] = set()
+    for part in answer.parts:
+        why = _why_not(part)
+        if why:
+            told.append(NotOffered("rejection", part.position, part.title, why))
+        else:
+            name = _name("rejection", part.position, names)
+            names.add(name)
+            told.append(Offer("rejection", part.position, part.title, name))
+    return told
 
 
-def _rejection(part: PartAnswer) -> Offer | NotOffered:
-    why = _why_not(part)
-    if why:
-        return NotOffered("rejection", part.position, part.title, why)
-    return Offer("rejection", part.position, part.title)
+def _name(kind: Kind, position: str, taken: set[str]) -> str:
+    """A name that every file system and address takes; two positions that would share one get numbers."""
+    safe = "".join(char if char.isascii() and (char.isalnum() or char in "_-") else "-" for char in position)
+    name = first = f"{kind}--{safe[:80]}"
+    number = 2
+    while name in taken:
+        name, number = f"{first}--{number}", number + 1
+    return name
 
 
 def _why_not(part: PartAnswer) -> str:

@@ -7,6 +7,7 @@ from datetime import date
 from inspect_app.model.answer import Answer
 from inspect_app.model.core import Core
 from inspect_app.model.evidence import Photo
+from inspect_app.model.problems import Problems
 from inspect_app.rulebook.engine import Engine
 
 
@@ -28,3 +29,14 @@ class Subject:
     engine: Engine
     picture: Callable[[Photo], Picture | None]
     made: date
+
+
+def picture_from(data: bytes, name: str) -> Picture | None:
+    """The picture of a photo's original bytes; None where they cannot be read as one."""
+    from inspect_app.photos import take_in
+
+    try:
+        taken = take_in(data, name)
+    except Problems:
+        return None
+    return Picture(taken.large, taken.width, taken.height)

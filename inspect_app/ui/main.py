@@ -8,6 +8,7 @@ from inspect_app.ui import (
     go,
     help,
     new_core,
+    papers,
     part,
     phones,
     rack,
@@ -28,6 +29,7 @@ pages = [
     st.Page(bench.page, title="Bench", url_path="bench"),
     st.Page(verdict.page, title="Verdict", url_path="verdict"),
     st.Page(fit_check.page, title="Fit check", url_path="fits"),
+    st.Page(papers.page, title="Papers", url_path="papers"),
     st.Page(shop_book.page, title="Shop book", url_path="shop"),
     st.Page(help.page, title="Help", url_path="help"),
 ]

@@ -1,10 +1,10 @@
-"""The server's own routes: the Answer of a core, the core as a zip, photos, the page that pairs a phone."""
+"""The server's own routes: the Answer of a core, the core as a zip, papers, photos, the page of pairing."""
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from inspect_app.ui import core_zip, pair_page, photo_routes, shelf
+from inspect_app.ui import core_zip, pair_page, paper_routes, photo_routes, shelf
 
 _FRESH = {"Cache-Control": "no-store"}
 
@@ -25,5 +25,6 @@ ROUTES = [
     Route("/answer/{core_id}.json", answer_json, methods=["GET"]),
     *photo_routes.ROUTES,
     *core_zip.ROUTES,
+    *paper_routes.ROUTES,
     Route(pair_page.PATH, pair_page.pair, methods=["GET", "POST"]),
 ]
