@@ -74,6 +74,9 @@ def _lines(at: AtPart, item: OnPiece, key: str) -> dict[str, Any]:
         typed["caption"] = st.text_input("Caption", item.caption, key=f"{key}_caption")
     if isinstance(item, Reading):
         typed["value"] = st.text_input(f"Reading, {item.unit}", item.value, key=f"{key}_value")
+        typed["as_meant"] = st.checkbox(
+            "It is meant as typed, unlikely as it looks", item.as_meant, key=f"{key}_as_meant"
+        )
     if isinstance(item, Sign):
         form = at.engine.book.signs.get(item.sign)
         answers = [*(form.answers if form else ()), *UNANSWERED]

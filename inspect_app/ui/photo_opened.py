@@ -175,4 +175,4 @@ def _recorded(at: AtPart, one: OnRecord) -> Html:
         else tag("div", lines(f"Scale line: {one.region.note}"), cls="ia-finding")
     )
     balloon = tag("span", one.letter, cls="ia-letter ia-suspected" if suspected else "ia-letter")
-    return tag("div", balloon, said, cls="ia-marked")
+    return tag("div", balloon, said, cls="ia-mark-line")

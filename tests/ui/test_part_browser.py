@@ -1,6 +1,7 @@
 """The Part page in Debian's Chromium, over a shop file served by a process of its own, on desk and phone."""
 
 import re
+import socket
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -30,7 +31,10 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def address(shop: Path) -> Iterator[str]:
     with store.create_shop_file(shop) as made:
         put_core(made, load_rulebook(shipped("rules")))
-    with served(shop) as at:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    with served(shop, "--port", port) as at:
         yield at
 
 
@@ -129,7 +133,7 @@ def test_two_photos_a_crack_line_and_the_verdict_of_the_part_changes(
     form.get_by_role("button", name="Save finding A").click()
     expect(page.locator(".ia-told")).to_contain_text("Saved: finding A, Crack")
     expect(page.locator(".ia-told")).to_be_in_viewport()
-    expect(page.locator(".ia-marked")).to_contain_text("Crack")
+    expect(page.locator(".ia-mark-line")).to_contain_text("Crack")
     expect(page.locator(".ia-panel-mark")).to_contain_text("Replace")
     no_sideways_scroll(page)
     region, finding = _region_and_finding(core(shop))
@@ -165,12 +169,12 @@ def test_a_reading_is_corrected_and_another_withdrawn_from_the_record(
     lines.first.get_by_role("link").click()
     form = page.locator(".st-key-changing")
     expect(form).to_be_in_viewport()
-    form.get_by_label(re.compile("^Reading, ")).fill("4.0005")
+    form.get_by_label(re.compile("^Reading, ")).fill("3.501")
     form.get_by_role("button", name="Save correction").click()
     expect(page.locator(".ia-told")).to_contain_text("It corrects reading")
     corrected = core(shop).evidence[-1]
     assert isinstance(corrected, Reading)
-    assert corrected.value == "4.0005"
+    assert corrected.value == "3.501"
     lines.first.get_by_role("link").click()
     expect(form).to_contain_text("It stays in the record, struck through.")
     form.get_by_role("button", name=re.compile("^Withdraw reading")).click()
@@ -265,7 +269,7 @@ def test_a_second_mark_stays_a_draft_when_the_first_is_saved(phone: Page, addres
     region = core(shop).evidence[-1]
     assert isinstance(region, Region)
     assert (region.shape, region.note, region.finding) == ("scale_line", "50 mm", None)
-    expect(phone.locator(".ia-marked")).to_contain_text("Scale line: 50 mm")
+    expect(phone.locator(".ia-mark-line")).to_contain_text("Scale line: 50 mm")
     with store.open_shop_file(shop) as held:
         (draft,) = store.drafts_of(held, VEE, region.photo)
     assert [mark["shape"] for mark in draft.marks] == ["crack_line"]

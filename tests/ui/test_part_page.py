@@ -7,7 +7,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from inspect_app.model.core import Core
-from inspect_app.model.evidence import Finding, Look, Sign, Test, Withdrawal, standing
+from inspect_app.model.evidence import Finding, Look, Reading, Sign, Test, Withdrawal, standing
 from inspect_app.ui import entry, part_page_at, shelf
 from inspect_app.ui.part_page_at import AtPart
 from inspect_app.ui.shelf import Shelf
@@ -364,3 +364,18 @@ def test_the_record_says_which_look_does_not_count_and_why() -> None:
     app = part_page("block").run()
     assert not app.exception
     assert "Does not count: not washed." in html(app)
+
+
+def test_an_unlikely_reading_is_kept_only_as_meant(cores: Shelf) -> None:
+    app = part_page("block", item="bore-1-top").run()
+    app.text_input(key="change_bore-1-top_value").set_value("4.0005").run()
+    before = core(cores)
+    press(app, "Save correction")
+    assert "Not saved." in html(app)
+    assert core(cores) == before
+    assert app.text_input(key="change_bore-1-top_value").value == "4.0005"
+    app.checkbox(key="change_bore-1-top_as_meant").check().run()
+    press(app, "Save correction")
+    again = core(cores).evidence[-1]
+    assert isinstance(again, Reading)
+    assert (again.value, again.as_meant, again.supersedes) == ("4.0005", True, "bore-1-top")
