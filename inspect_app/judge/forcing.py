@@ -8,6 +8,8 @@ from .costs import positions_of
 from .couplings import Link
 from .joint import Outcome
 
+AS_A_SET = "They are bought as a set: one that must go takes the others with it."
+
 
 def forcing(outcome: Outcome, position: str) -> list[tuple[str, Forced]]:
     """Couplings that close something better at `position`, with the position each comes from."""
@@ -39,8 +41,7 @@ def _set_forcing(outcome: Outcome, position: str) -> list[tuple[str, Forced]]:
     if len(group.positions) == 1 or outcome.keeps(position) or choices.states[position].closed_by_evidence:
         return []
     gone = [p for p in group.positions if p != position and choices.states[p].closed_by_evidence]
-    why = "They are bought as a set: one that must go takes the others with it."
-    return [(other, Forced(position=other, choice="replace", why=why)) for other in gone[:1]]
+    return [(other, Forced(position=other, choice="replace", why=AS_A_SET)) for other in gone[:1]]
 
 
 def forces(outcome: Outcome, variable: str, option: int) -> tuple[Forced, ...]:

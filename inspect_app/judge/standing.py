@@ -9,6 +9,7 @@ from inspect_app.rulebook.engine import Engine, Position
 from .costs import part_cost
 from .doubts import Asked, Forks
 from .forcing import forcing
+from .fork_links import why_it_matters
 from .verdicts import judged
 from .ways import ways_taken
 
@@ -52,8 +53,15 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
         for asked in (*forks.to_ask(other), *_conflicts(forks, other, position)):
             key = (asked.what, asked.place, asked.answer)
             found.setdefault(key, []).append(engine.positions[other])
+    why = {other: why_it_matters(forks, other, position, turns.positions) for other in turns.positions}
     conditions = [
-        ForkIf(what=what, place=_where(engine, position, positions, place), answer=answer)
+        ForkIf(
+            what=what,
+            place=_where(engine, position, positions, place),
+            answer=answer,
+            positions=tuple(found_at.id for found_at in positions),
+            because=next(filter(None, (why[found_at.id] for found_at in positions)), ""),
+        )
         for (what, place, answer), positions in found.items()
     ]
     otherwise = forks.without(turns.positions)

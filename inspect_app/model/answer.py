@@ -128,11 +128,16 @@ class Closed(Frozen):
 
 
 class ForkIf(Frozen):
-    """One thing still to be found out, and the answer under which the verdict stands."""
+    """One thing still to be found out, and the answer under which the verdict stands.
+
+    `positions` are those it is found out at; `because`, of another part, why this verdict turns on it.
+    """
 
     what: str
     place: str
     answer: str
+    positions: tuple[str, ...] = ()
+    because: str = ""
 
 
 class ForkElse(Frozen):

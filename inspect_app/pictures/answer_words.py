@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from inspect_app.model.answer import Answer, Closed, Forced, Fork, LeftOut, OpenPoint, PartAnswer
+from inspect_app.model.answer import Answer, Closed, Forced, Fork, ForkIf, LeftOut, OpenPoint, PartAnswer
 from inspect_app.model.answer_figures import WayTaken
 from inspect_app.model.frozen import BuildStandard, Source
 from inspect_app.model.places import listing, parse_place, runs
@@ -88,6 +88,27 @@ def fork_conditions(turns_on: Fork, brief: bool = False) -> list[str]:
         f"{what}{_brief_at(names) if brief else _at(names, ' (', ')')}: {answer}"
         for (what, answer), names in groups.items()
     ]
+
+
+def fork_by_link(turns_on: Fork, part: PartAnswer, named: dict[str, str]) -> list[tuple[str, Fork]]:
+    """Draw a fork's own conditions together, under "", then those of other parts under why they count here.
+
+    `named` gives the title of each position.
+    """
+    groups: dict[str, list[ForkIf]] = {}
+    for item in sorted(turns_on.if_, key=lambda item: bool(item.because)):
+        groups.setdefault(item.because, []).append(item)
+    return [
+        (_link(because, items, part, named), turns_on.model_copy(update={"if_": tuple(items)}))
+        for because, items in groups.items()
+    ]
+
+
+def _link(because: str, items: list[ForkIf], part: PartAnswer, named: dict[str, str]) -> str:
+    if not because:
+        return ""
+    others = [other for item in items for other in item.positions if other != part.position]
+    return f"{titles(named.get(other, place(other)) for other in others)}, because: {sentence(because)}"
 
 
 def _brief_at(names: list[str]) -> str:

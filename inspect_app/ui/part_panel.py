@@ -37,7 +37,7 @@ def panel(part: PartAnswer, answer: Answer, photos: Photos = lambda _: EMPTY) ->
         _head(part),
         _chosen(part, answer.currency),
         _ways_in(part, answer.core.id),
-        _group("It turns on", _turns_on(part)),
+        _group("It turns on", _turns_on(part, titles)),
         _first_reason(part, by_rule, photos),
         _nearest(part),
         *(_plan(part, plan, answer.currency) for plan in part.size_plans),
@@ -247,12 +247,15 @@ def _said(figure: FigureShown) -> str:
     return words.sentence(f"{figures.against(figure.measured, figure.limit)}, {stands}")
 
 
-def _turns_on(part: PartAnswer) -> list[str]:
+def _turns_on(part: PartAnswer, titles: dict[str, str]) -> list[str]:
     if part.fork is None:
         return []
     other = part.fork.else_
     source = f", {words.source(other.source)}" if other.source else ""
-    conditions = [words.sentence(said) for said in words.fork_conditions(part.fork)]
+    conditions: list[str] = []
+    for link, fork in words.fork_by_link(part.fork, part, titles):
+        said = [words.sentence(one) for one in words.fork_conditions(fork)]
+        conditions += [join(link, tag("ul", *(tag("li", one) for one in said)))] if link else said
     return [*conditions, f"Else: {words.verdict(other.verdict)}{source}."]
 
 

@@ -11,6 +11,7 @@ from inspect_app.pictures.answer_words import SOURCES as SOURCES
 from inspect_app.pictures.answer_words import asks as asks
 from inspect_app.pictures.answer_words import closes as closes
 from inspect_app.pictures.answer_words import fork as fork
+from inspect_app.pictures.answer_words import fork_by_link as fork_by_link
 from inspect_app.pictures.answer_words import fork_conditions as fork_conditions
 from inspect_app.pictures.answer_words import grouped_points
 from inspect_app.pictures.answer_words import left_out as left_out

@@ -92,6 +92,24 @@ def test_the_fork_tells_the_ways_of_the_other_case() -> None:
     assert ("deck", "mill") in [(way.concern, way.way) for way in fork.else_.ways]
 
 
+def test_a_fork_says_why_it_turns_on_another_part() -> None:
+    answer = six.answer([item for item in EVERYTHING if item.id != "crack-block"])
+    own, other = part(answer, "block").fork, part(answer, "piston 2").fork
+    assert own is not None
+    assert other is not None
+    assert {(item.positions, item.because) for item in own.if_} == {(("block",), "")}
+    why = "Another block has bores of its own size and wear, and the old pistons do not belong to them."
+    assert {(item.positions, item.because) for item in other.if_} == {(("block",), why)}
+
+
+def test_a_fork_of_a_set_says_that_it_is_one() -> None:
+    answer = six.answer([item for item in EVERYTHING if item.id != "crack-piston 3"])
+    fork = part(answer, "piston 2").fork
+    assert fork is not None
+    why = "They are bought as a set: one that must go takes the others with it."
+    assert {(item.positions, item.because) for item in fork.if_} == {(("piston 3",), why)}
+
+
 @pytest.mark.parametrize(("content", "missing"), [("bare", True), ("short", False), ("complete", False)])
 def test_a_bare_core_has_no_crankshaft(content: str, missing: bool) -> None:
     record = {"value_built": 4000, "content": content}

@@ -210,7 +210,7 @@ def test_the_need_that_would_flip_it_does_when_the_reading_changes() -> None:
 def test_between_the_most_and_the_least_a_trial_cut_is_asked_for(
     worn: int, asked: str | None, size: float
 ) -> None:
-    """A bore needs its wear once to twice, and 0.003 in: 0.0085 in is the last that 0.020 in surely clears."""
+    """A bore needs its wear once to twice, and 0.003 in: 0.0085 in is the last wear that 0.020 in clears."""
     answer = judged((30, worn))
     way, plan = planned_of(answer)
     assert way.size == text(size)

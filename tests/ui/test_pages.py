@@ -249,3 +249,22 @@ def test_panel_says_which_look_does_not_count_and_why() -> None:
     assert '<h3 class="ia-group">Does not count</h3><ul><li>Look by &lt;img' in html
     assert "20 Nov 2026 (the whole piece): not washed.</li>" in html
     assert "Does not count" not in part_panel.panel(made.part(), made.answer())
+
+
+def test_panel_says_why_a_verdict_turns_on_another_part() -> None:
+    own = a.ForkIf(what="pressure test", place="jacket", answer="holds", positions=("sump",))
+    why = {"answer": "inside", "positions": ("lid 1", "lid 2"), "because": "lids are cut to the sump"}
+    others = [a.ForkIf(what=what, place="Lid 1, 2: face", **why) for what in ("flatness", "height")]
+    fork = made.block().fork
+    assert fork is not None
+    part = made.part(
+        fork=fork.model_copy(update={"if_": (others[0], own, others[1])}), standing="provisional"
+    )
+    named = [made.part(position=f"lid {n}", title=f"Lid {n}") for n in (1, 2)]
+    html = part_panel.panel(part, made.answer().model_copy(update={"parts": (part, *named)}))
+    assert (
+        "<li>Pressure test (jacket): holds.</li>"
+        "<li>Lid 1, 2, because: Lids are cut to the sump."
+        "<ul><li>Flatness (Lid 1, 2: face): inside.</li><li>Height (Lid 1, 2: face): inside.</li></ul></li>"
+        "<li>Else" in html
+    )
