@@ -12,6 +12,7 @@ from .cores import (
     records_of,
     revise_core,
     standing_of,
+    titles,
 )
 from .drafts import Draft, Mark, confirm_draft, discard_draft, drafts_of, save_draft
 from .evidence import add_evidence
@@ -92,4 +93,5 @@ __all__ = [
     "save_draft",
     "sha256_of",
     "standing_of",
+    "titles",
 ]

@@ -97,6 +97,12 @@ def standing_of(shop: ShopFile, core_id: str) -> tuple[tuple[int, ...], int] | N
         return tuple(head.number for head in found), revision_of(connection, core_id)
 
 
+def titles(shop: ShopFile) -> dict[str, str]:
+    """The title of every core in its standing record, by id and in its order."""
+    with shop.reading() as connection:
+        return {core: found[0].title for core, found in sorted(heads(connection).items())}
+
+
 def cores_of_sheet(shop: ShopFile, sheet_id: str) -> tuple[str, ...]:
     """The ids of the cores whose standing record has an engine sheet of this id, in order."""
     with shop.reading() as connection:

@@ -3,9 +3,11 @@
 import streamlit as st
 
 from inspect_app.ui import blocks, shelf, words
-from inspect_app.ui.shelf import RackRow, Slot
+from inspect_app.ui.shelf import Slot
 
 _LAST = "core_shown"
+AT_MOST = 200
+"""Cores in the box: of more the Rack finds one as one types."""
 
 
 def chosen_core(judged: bool = True) -> Slot | None:
@@ -13,11 +15,11 @@ def chosen_core(judged: bool = True) -> Slot | None:
 
     A core that cannot be judged is returned only where `judged` is False.
     """
-    rows = {row.id: row for row in shelf.current().rows()}
-    if not rows:
+    titles = shelf.current().titles()
+    if not titles:
         blocks.show_problem("No core is here yet", "Open the Rack: it says how to add one.")
         return None
-    core_id = _chosen(rows)
+    core_id = _chosen(titles)
     slot = shelf.current().get(core_id) if core_id else None
     if slot is None:
         asked = st.query_params.get("core", "")
@@ -30,17 +32,18 @@ def chosen_core(judged: bool = True) -> Slot | None:
     return slot
 
 
-def _chosen(rows: dict[str, RackRow]) -> str | None:
-    ids = list(rows)
+def _chosen(titles: dict[str, str]) -> str | None:
     asked = st.query_params.get("core") or st.session_state.get(_LAST)
-    if asked is None or (asked not in rows and "core" not in st.query_params):
-        asked = ids[0]
-    titles = words.told_apart({core_id: row.title for core_id, row in rows.items()})
+    if asked is None or (asked not in titles and "core" not in st.query_params):
+        asked = next(iter(titles))
+    ids = [core_id for core_id in titles if core_id != asked][:AT_MOST]
+    ids = [core_id for core_id in titles if core_id in {asked, *ids}]
+    said = words.told_apart({core_id: titles[core_id] for core_id in ids})
     return st.selectbox(
         "Core",
         ids,
-        index=ids.index(asked) if asked in rows else None,
-        format_func=titles.__getitem__,
+        index=ids.index(asked) if asked in said else None,
+        format_func=said.__getitem__,
         key="core_chosen",
         on_change=_follow,
         label_visibility="collapsed",

@@ -94,26 +94,30 @@ class Shelf:
         """Read the rules again, as after a change of the shop's own; Problems leave those in use."""
         self.book = self._load_rules()
 
-    def change_rules(self, table: str, entry: Frozen | None, drop: str = "") -> None:
-        """Write one of the shop's own entries, or drop the one with this id, and take it into use.
+    def change_rules(self, table: str, *entries: Frozen, drop: str = "") -> None:
+        """Write entries of the shop's own, drop the one with this id, and take it into use: all or nothing.
 
         Raises Problems, and leaves file and rules as they were, where the whole rulebook does not bear it.
         """
         with self._rules_lock:
             before = file_of(self.rules_folder, table)
-            if entry is not None:
-                put_entry(self.rules_folder, table, entry)
-            else:
-                drop_entry(self.rules_folder, table, drop)
             try:
+                for entry in entries:
+                    put_entry(self.rules_folder, table, entry)
+                if drop:
+                    drop_entry(self.rules_folder, table, drop)
                 self.reload_rules()
-            except Problems:
+            except Exception:
                 put_back(self.rules_folder, table, before)
                 raise
 
     def rows(self) -> tuple[RackRow, ...]:
         """Every core by id as last judged, without judging any; what is not `fresh` wants `judge_again`."""
         return tuple(map(self._again.known, store.rack(self.shop, self.book)))
+
+    def titles(self) -> dict[str, str]:
+        """The title of every core by its id, in order; no judgement is read."""
+        return store.titles(self.shop)
 
     def judge_again(self, rows: Iterable[RackRow]) -> None:
         """Have the cores of those rows judged that are not fresh, in this order, away from the screens."""

@@ -271,8 +271,8 @@ def reading() -> Bench:
 
 def racks() -> list[Bench]:
     """Rows of many cores; the shop files are made at the first run."""
-    many, few = (timed(lambda cores=cores: big_shop.shown(cores)) for cores in (5_000, 500))
-    floor = timed(lambda: big_shop.plain_read(5_000))
+    many, few = (timed(lambda: big_shop.shown(big_shop.MANY)), timed(lambda: big_shop.shown(big_shop.FEW)))
+    floor = timed(lambda: big_shop.plain_read(big_shop.MANY))
     return [
         Bench("rack of 5,000 cores", many, "read their rows by plain SQL", floor, at_most=14, guide=1.0),
         Bench("the same", many, "of 500", few, at_most=18),

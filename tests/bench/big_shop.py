@@ -16,6 +16,7 @@ from inspect_app.ui.rack_order import has, place
 
 SMALL, FULL = 30_000, 4_000_000
 PHOTOS_OF_ONE = 100
+MANY, FEW = 5_000, 500
 _COLUMNS = (
     "core, record, evidence, rulebook, prices, verdict, standing, waits_for, waits_by, cost_likely, "
     "currency, not_judged, sheet_title, parts, money_low, money_likely, money_high, "

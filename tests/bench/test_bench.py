@@ -5,12 +5,24 @@ import pytest
 from inspect_app.model.evidence import Reading
 
 from . import __main__ as command
-from . import measured_vee
+from . import big_shop, measured_vee
 from .benches import Bench, Result, benches, measured
 
-BENCHES = benches()
+IN_A_BROWSER = ("move a mark", "open a part", "type a reading")
+BENCHES = [
+    pytest.param(bench, marks=pytest.mark.long if bench.name.startswith(IN_A_BROWSER) else ())
+    for bench in benches()
+]
 
 
+@pytest.fixture
+def small_shop(monkeypatch) -> None:
+    """A shop file of 5,000 cores takes half a minute and more than a gigabyte to make."""
+    for name, value in {"MANY": 30, "FEW": 10, "PHOTOS_OF_ONE": 2, "FULL": 40_000}.items():
+        monkeypatch.setattr(big_shop, name, value)
+
+
+@pytest.mark.usefixtures("small_shop")
 @pytest.mark.parametrize("bench", BENCHES, ids=lambda bench: bench.name)
 def test_a_bench_runs_and_gives_times(bench: Bench) -> None:
     result = measured(bench, times=1)

@@ -50,6 +50,9 @@ class MadeShelf:
     def rows(self) -> tuple[RackRow, ...]:
         return tuple(_row(slot) for slot in self.list())
 
+    def titles(self) -> dict[str, str]:
+        return {row.id: row.title for row in self.rows()}
+
     def get(self, core_id: str) -> Slot | None:
         path = self.folder / core_id
         return self._slot(path) if core_id in {found.name for found in self.folder.iterdir()} else None
