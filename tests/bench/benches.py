@@ -25,7 +25,7 @@ from inspect_app.rulebook.load import load_rulebook
 from inspect_app.shipped import shipped
 from tests.judge import six
 
-from . import big_shop, marker_round_trip, measured_vee, part_page, photo_intake, reading_to_verdict
+from . import big_shop, marker_round_trip, measured_vee, paper, part_page, photo_intake, reading_to_verdict
 
 HOME = Path(__file__).parents[2]
 Timing = Callable[[], float]
@@ -279,6 +279,11 @@ def racks() -> list[Bench]:
     ]
 
 
+def printing() -> Bench:
+    run, floor = timed(paper.whole), timed(paper.bare)
+    return Bench("a one-page paper with 6 photos", run, "6 photos on a bare page", floor, 2.5, 0.3)
+
+
 def benches() -> list[Bench]:
     growth = [growing(number, *how) for how in ((True, 3.5), (False, 5.0)) for number in (3, 6)]
     plans = [planning(), more_places(8), more_places(12)]
@@ -295,5 +300,6 @@ def benches() -> list[Bench]:
         marking(),
         opening(),
         reading(),
+        printing(),
         *racks(),
     ]
