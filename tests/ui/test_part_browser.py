@@ -168,6 +168,7 @@ def test_a_reading_is_corrected_and_another_withdrawn_from_the_record(
     lines = page.locator(".ia-item").filter(has_text="Reading").filter(has_text="Correct or withdraw")
     lines.first.get_by_role("link").click()
     form = page.locator(".st-key-changing")
+    expect(form).to_be_focused()
     expect(form).to_be_in_viewport()
     form.get_by_label(re.compile("^Reading, ")).fill("3.501")
     form.get_by_role("button", name="Save correction").click()
@@ -175,7 +176,9 @@ def test_a_reading_is_corrected_and_another_withdrawn_from_the_record(
     corrected = core(shop).evidence[-1]
     assert isinstance(corrected, Reading)
     assert corrected.value == "3.501"
+    expect(form).to_have_count(0)
     lines.first.get_by_role("link").click()
+    expect(form).to_be_focused()
     expect(form).to_contain_text("It stays in the record, struck through.")
     form.get_by_role("button", name=re.compile("^Withdraw reading")).click()
     expect(page.locator(".ia-refused")).to_contain_text("Why?: nothing is chosen.")
