@@ -24,10 +24,11 @@ from inspect_app.pictures.plan import Plan, plan_of
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
 from inspect_app.rulebook.limits_told import LimitsTold, limits_told, usual_limits
-from inspect_app.rulebook.shop_rules import drop_entry, file_of, folder_beside, put_back, put_entry
+from inspect_app.rulebook.shop_rules import folder_beside
 from inspect_app.store import Counted, Draft, Family, HeldCore, Imported, PhotoHeld, Preview, RackRow, Record
 from inspect_app.ui.again import Again
 from inspect_app.ui.faults import fault, log_fault
+from inspect_app.ui.rules_in_use import RulesInUse
 
 __all__ = [
     "Counted",
@@ -78,38 +79,35 @@ class Shelf:
         self, shop: store.ShopFile, load_rules: Callable[[], Rulebook], rules_folder: Path | None = None
     ) -> None:
         self.shop = shop
-        self._load_rules = load_rules
-        self.rules_folder = rules_folder or folder_beside(shop.path)
-        self.book = load_rules()
+        self._rules = RulesInUse(load_rules, rules_folder or folder_beside(shop.path))
         self._slots: OrderedDict[str, tuple[object, Slot]] = OrderedDict()
         self._lock = threading.Lock()
-        self._rules_lock = threading.Lock()
         self._again = Again(self._judge_row, self._state)
 
     def close(self) -> None:
         """End what works beside the screens; the shop file stays open."""
         self._again.stop()
 
+    @property
+    def book(self) -> Rulebook:
+        """The rules in use."""
+        return self._rules.book
+
+    @property
+    def rules_folder(self) -> Path:
+        """Where the shop's own entries stand."""
+        return self._rules.folder
+
     def reload_rules(self) -> None:
         """Read the rules again, as after a change of the shop's own; Problems leave those in use."""
-        self.book = self._load_rules()
+        self._rules.reload()
 
     def change_rules(self, table: str, *entries: Frozen, drop: str = "") -> None:
         """Write entries of the shop's own, drop the one with this id, and take it into use: all or nothing.
 
         Raises Problems, and leaves file and rules as they were, where the whole rulebook does not bear it.
         """
-        with self._rules_lock:
-            before = file_of(self.rules_folder, table)
-            try:
-                for entry in entries:
-                    put_entry(self.rules_folder, table, entry)
-                if drop:
-                    drop_entry(self.rules_folder, table, drop)
-                self.reload_rules()
-            except Exception:
-                put_back(self.rules_folder, table, before)
-                raise
+        self._rules.change(table, entries, drop)
 
     def rows(self) -> tuple[RackRow, ...]:
         """Every core by id as last judged, without judging any; what is not `fresh` wants `judge_again`."""

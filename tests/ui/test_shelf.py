@@ -115,7 +115,7 @@ def test_rules_that_cannot_be_read_leave_those_in_use(cores: Shelf) -> None:
         raise Problems([])
 
     book = cores.book
-    cores._load_rules = broken  # type: ignore[assignment]
+    cores._rules._load = broken  # type: ignore[assignment]
     with pytest.raises(Problems):
         cores.reload_rules()
     assert cores.book is book
@@ -158,7 +158,7 @@ def test_a_price_of_the_shop_counts_at_once_and_can_be_dropped(tmp_path: Path) -
         cores.change_rules("price", price(77))
         assert cores.book.prices["used-crankshaft"].likely == 77
         assert (folder / "prices.toml").exists()
-        cores.change_rules("price", None, drop="used-crankshaft")
+        cores.change_rules("price", drop="used-crankshaft")
         assert cores.book.prices["used-crankshaft"].likely == 120
 
 
