@@ -108,12 +108,22 @@ def _write(path: Path, content: bytes, before: bytes) -> None:
 
 
 def put_back(folder: Path, table: str, before: bytes | None) -> None:
-    """Put the file of a table back as it was before a change that the whole rulebook does not bear."""
+    """Put the file of a table back as it was before a change that the whole rulebook does not bear.
+
+    Raises Problems where it cannot be written.
+    """
     path = folder / FILES[table]
-    if before is None:
-        path.unlink(missing_ok=True)
-    else:
-        _write(path, before, b"")
+    if file_of(folder, table) == before:
+        return
+    try:
+        if before is None:
+            path.unlink(missing_ok=True)
+        else:
+            _write(path, before, b"")
+    except OSError as error:
+        what = f"what was changed cannot be taken back: {error.strerror or error}."
+        advice = f"Make room, and copy the newest file of {path.parent / HISTORY} over it."
+        raise Problems([Problem(str(path), what, advice)]) from error
 
 
 def file_of(folder: Path, table: str) -> bytes | None:

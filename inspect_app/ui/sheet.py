@@ -49,8 +49,9 @@ def page() -> None:
     except Problems as problems:
         blocks.show_problem("This sheet does not fit into a table", str(problems))
         return
-    key = f"{slot.id}_{slot.held.records}_{_version()}"
+    key = f"{slot.id}_{_version(slot)}"
     changes = _tables(rows, _found(rows), key)
+    blocks.show(lines(_meanwhile(slot, key, bool(changes)), cls="ia-refused"))
     _checked(slot, rows | changes, len(changes))
     _files(slot)
     _proof(slot)
@@ -79,8 +80,24 @@ def _shown(slot: Slot) -> EngineSheet:
     return uploaded[1] if uploaded and uploaded[0] == slot.id else slot.held.sheet
 
 
-def _version() -> int:
-    return int(st.session_state.get("sheet_version", 0))
+def _version(slot: Slot) -> int:
+    return int(st.session_state.get(f"sheet_version_{slot.id}", 0))
+
+
+def _next_version(slot: Slot) -> None:
+    st.session_state[f"sheet_version_{slot.id}"] = _version(slot) + 1
+
+
+def _meanwhile(slot: Slot, key: str, typed: bool) -> str:
+    """Words where somebody else has changed the sheet that something was typed over."""
+    assert slot.held is not None
+    seen = st.session_state.setdefault(f"sheet_seen_{key}", slot.held.sheet)
+    if seen == slot.held.sheet:
+        return ""
+    if not typed and _shown(slot) is slot.held.sheet:
+        st.session_state[f"sheet_seen_{key}"] = slot.held.sheet
+        return ""
+    return "Somebody else has changed this sheet meanwhile. What you typed stands over theirs: look it over."
 
 
 def _head(slot: Slot) -> Html:
@@ -126,7 +143,7 @@ def _checked(slot: Slot, rows: dict[str, typed_rows.Row], changes: int) -> None:
     also = bool(others) and st.checkbox(
         f"Also for the {len(others)} other cores with this very sheet", key="sheet_also"
     )
-    if st.button("Save the sheet", key="do_save_sheet", type="primary", disabled=not fresh):
+    if st.button("Save the sheet", key="do_save_sheet", type="primary", disabled=not fresh) and fresh:
         _save([slot, *(others if also else [])], typed)
         st.rerun()
 
@@ -153,7 +170,7 @@ def _save(slots: list[Slot], typed: TypedSheet) -> None:
         entry.tell(done, *str(problems).splitlines())
         return
     st.session_state.pop(_UPLOADED, None)
-    st.session_state["sheet_version"] = _version() + 1
+    _next_version(slots[0])
     entry.tell(f"Saved: the sheet of {saved} core{'' if saved == 1 else 's'}.")
 
 
@@ -185,7 +202,7 @@ def _take(slot: Slot, name: str, content: bytes) -> None:
             entry.refuse(Problems(here))
             return
     st.session_state[_UPLOADED] = (slot.id, typed.sheet)
-    st.session_state["sheet_version"] = _version() + 1
+    _next_version(slot)
     entry.tell(f"Read: {name}. Look it over, then save it.")
 
 

@@ -16,7 +16,7 @@ FILE = "the sheet"
 
 
 def rows_of(sheet: EngineSheet, book: Rulebook) -> dict[str, Row]:
-    """Rows by their line ("2" is the first below the heads), those typed first, then those not yet typed.
+    """Rows by section and key, those typed first, then those not yet typed; line 2 is the first.
 
     Raises Problems where the sheet holds what a table cannot.
     """
@@ -28,7 +28,7 @@ def rows_of(sheet: EngineSheet, book: Rulebook) -> dict[str, Row]:
     for line, (section, key) in enumerate(ordered, 2):
         cells = {name: whole[(section, key)].get(name, "") for name in CELLS}
         said = {"line": str(line), "section": section, "key": key, "what": _what(book, section, key)}
-        rows[str(line)] = said | cells
+        rows[f"{section} {key}"] = said | cells
     return rows
 
 

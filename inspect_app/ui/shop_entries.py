@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from pydantic import ValidationError
@@ -33,7 +34,8 @@ def _row(book: Rulebook, table: str, name: str, form: Frozen) -> Row:
 def _text(value: Any) -> str:
     if value is None:
         return ""
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    # What is shown is saved again when another column is typed over, so it must say all of the number.
+    return f"{Decimal(repr(value)).normalize():f}" if isinstance(value, float) else str(value)
 
 
 def whose(book: Rulebook, table: str, name: str, held: Mapping[str, Any]) -> str:

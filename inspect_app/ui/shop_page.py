@@ -97,8 +97,7 @@ def put(table: str, typed: dict[str, Row], said: str) -> None:
     cores = shelf.current()
     try:
         made: list[Frozen] = shop_entries.entries(cores.book, table, typed, who())
-        for one in made:
-            cores.change_rules(table, one)
+        cores.change_rules(table, *made)
     except Problems as problems:
         entry.refuse(problems)
         return
@@ -144,7 +143,7 @@ def _drop(kind: Kind, book: Rulebook, rows: dict[str, Row]) -> None:
         )
         if st.button("Take it out", key=f"take_out_{kind.table}"):
             try:
-                shelf.current().change_rules(kind.table, None, drop=name)
+                shelf.current().change_rules(kind.table, drop=name)
             except Problems as problems:
                 entry.refuse(problems)
             else:

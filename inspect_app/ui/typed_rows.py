@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
+from hashlib import sha256
 from typing import Any
 
 import pandas as pd
@@ -24,23 +25,30 @@ def typed(rows: Mapping[str, Row], seen: Collection[str], look: Look, key: str) 
     """Draw the rows that are to be `seen`, by id; all rows typed anew under this `key` so far, seen or not.
 
     Every cell is text, and comes back as it was typed. What was typed outlasts a change of `seen`, until
-    `forget`.
+    `forget`; cells that nobody typed in here are those of `rows`, also where somebody else changed them.
     """
-    if not seen:
-        return _held(key)
     held = _held(key)
-    view = f"{key}|{'|'.join(seen)}"
+    if not seen:
+        return _whole(rows, held)
+    view = f"{key}|{sha256(repr(list(seen)).encode()).hexdigest()[:16]}"
     # The table itself remembers edits by their place in it: what it begins with must not change under it.
     if st.session_state.get(f"{key}_view") != view:
         st.session_state[f"{key}_view"] = view
         st.session_state[f"{key}_begun"] = dict(held)
     begun: dict[str, Row] = st.session_state[f"{key}_begun"]
-    for name, row in _drawn({name: begun.get(name, rows[name]) for name in seen}, look, view).items():
-        if row == rows[name]:
-            held.pop(name, None)
+    drawn = _drawn({name: rows[name] | begun.get(name, {}) for name in seen}, look, view)
+    for name, row in drawn.items():
+        typed_here = {column: cell for column, cell in row.items() if cell != rows[name][column]}
+        if typed_here:
+            held[name] = typed_here
         else:
-            held[name] = row
-    return dict(held)
+            held.pop(name, None)
+    return _whole(rows, held)
+
+
+def _whole(rows: Mapping[str, Row], held: Mapping[str, Row]) -> dict[str, Row]:
+    """The rows typed in, whole; one that somebody else took away has nothing to be typed over."""
+    return {name: rows[name] | cells for name, cells in held.items() if name in rows}
 
 
 def forget(key: str) -> None:

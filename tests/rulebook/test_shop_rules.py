@@ -85,6 +85,24 @@ def test_a_change_can_be_put_back(tmp_path: Path) -> None:
     assert file_of(tmp_path, "price") is None
 
 
+def test_what_cannot_be_put_back_is_said_with_where_the_old_file_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put_entry(tmp_path, "price", price())
+    before = file_of(tmp_path, "price")
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("inspect_app.rulebook.shop_rules._write", full)
+    put_back(tmp_path, "price", before)
+    (tmp_path / "prices.toml").write_text("")
+    with pytest.raises(
+        Problems, match=r"cannot be taken back: No space left .* Make room, and copy .*history"
+    ):
+        put_back(tmp_path, "price", before)
+
+
 @settings(max_examples=50, deadline=None)
 @given(st.text(min_size=1).filter(lambda text: text.isprintable()))
 def test_any_title_comes_back_as_it_was_typed(tmp_path_factory: pytest.TempPathFactory, title: str) -> None:

@@ -82,6 +82,28 @@ def test_a_price_typed_over_is_the_shops_with_who_and_when(cores: Shelf) -> None
     assert "1 of " in html(drawn("prices"))
 
 
+@pytest.mark.parametrize("likely", ["1234567.5", "123456.75", "0.05", "1200", "100000000", "0"])
+def test_a_price_keeps_all_its_figures_when_another_column_is_typed_over(cores: Shelf, likely: str) -> None:
+    row = shop_entries.rows(cores.book, "price")["used-crankshaft"]
+    for change in ({"low": "0", "likely": likely, "high": "100000000"}, {"title": "A crankshaft"}):
+        (made,) = shop_entries.entries(cores.book, "price", {"used-crankshaft": row | change}, "B.W.")
+        cores.change_rules("price", made)
+        row = shop_entries.rows(cores.book, "price")["used-crankshaft"]
+        assert (row["likely"], cores.book.prices["used-crankshaft"].likely) == (likely, float(likely))
+
+
+def test_rows_are_saved_all_or_none(cores: Shelf) -> None:
+    good, bad = (shop_entries.rows(cores.book, "gauge")[name] for name in list(cores.book.gauges)[:2])
+    names = list(cores.book.gauges)[:2]
+    typed = {names[0]: good | {"title": "Ours"}, names[1]: bad | {"half_width": "wide"}}
+    made = shop_entries.entries(cores.book, "gauge", typed, "B.W.")
+    before = cores.book
+    with pytest.raises(Problems, match="wide"):
+        cores.change_rules("gauge", *made)
+    assert cores.book is before
+    assert not list(cores.rules_folder.glob("*.toml"))
+
+
 def test_everything_wrong_is_told_at_once_and_nothing_is_kept(cores: Shelf) -> None:
     rows = shop_entries.rows(cores.book, "price")
     typed = {
@@ -173,7 +195,7 @@ def test_a_misprint_is_told_by_its_line_and_column(cores: Shelf) -> None:
     line = next(n for n, row in rows.items() if row["key"] == "bore.diameter")
     typed = sheet_rows.typed_sheet(rows | {line: rows[line] | {"maximum": "3.4o in"}})
     told = [*typed.problems, *sheet_problems(cores.book, typed.sheet, typed.spot)]
-    assert f"the sheet, line {line}, column maximum" in {problem.where for problem in told}
+    assert f"the sheet, line {rows[line]['line']}, column maximum" in {problem.where for problem in told}
 
 
 def test_a_changed_sheet_is_saved_with_who_for_this_core_or_all_of_its_kind(cores: Shelf) -> None:
@@ -193,6 +215,53 @@ def test_a_changed_sheet_is_saved_with_who_for_this_core_or_all_of_its_kind(core
     assert "Written by B.W., " in html(drawn("sheet", core=FOUR))
     page = html(drawn("sheet", core=VEE))
     assert "Written by A.T., " in page, page[:900]
+
+
+def test_what_is_typed_into_a_sheet_outlasts_what_others_change(cores: Shelf) -> None:
+    app = drawn("sheet", core=FOUR)
+    # What the browser sends for a cell that was typed over is kept under the key of its table.
+    app.session_state[f"Sizes and limits_{FOUR}_0_typed"] = {"quantities bore.diameter": {"note": "page 12"}}
+    app.session_state[f"Sizes and limits_{FOUR}_0_view"] = ""
+    assert "1 row typed anew, not saved yet." in html(app.run())
+    held = cores.get(FOUR).held  # type: ignore[union-attr]
+    cores.revise(held.core.model_copy(update={"use": "light work"}), held.sheet, "A.T.", held.records)  # type: ignore[union-attr]
+    text = html(app.run())
+    assert "1 row typed anew, not saved yet." in text
+    assert "meanwhile" not in text
+    held = cores.get(FOUR).held  # type: ignore[union-attr]
+    theirs = held.sheet.model_copy(update={"title": "Brackwater, theirs"})  # type: ignore[union-attr]
+    cores.revise(held.core, theirs, "A.T.", held.records)  # type: ignore[union-attr]
+    assert "Somebody else has changed this sheet meanwhile." in html(app.run())
+    app = next(b for b in app.button if b.label == "Save the sheet").click().run()
+    assert "Saved: the sheet of 1 core." in html(app)
+    saved = cores.get(FOUR).held.sheet  # type: ignore[union-attr]
+    assert (saved.title, saved.quantities["bore.diameter"].note) == ("Brackwater, theirs", "page 12")
+    assert "meanwhile" not in html(app.run())
+
+
+def test_nothing_is_called_saved_where_somebody_else_has_saved_the_same(cores: Shelf) -> None:
+    app = drawn("sheet", core=FOUR)
+    app.session_state[f"Sizes and limits_{FOUR}_0_typed"] = {"quantities bore.diameter": {"note": "page 12"}}
+    app.session_state[f"Sizes and limits_{FOUR}_0_view"] = ""
+    app.run()
+    held = cores.get(FOUR).held  # type: ignore[union-attr]
+    row = held.sheet.quantities["bore.diameter"].model_copy(update={"note": "page 12"})  # type: ignore[union-attr]
+    rows = held.sheet.quantities | {"bore.diameter": row}  # type: ignore[union-attr]
+    cores.revise(held.core, held.sheet.model_copy(update={"quantities": rows}), "A.T.", held.records)  # type: ignore[union-attr]
+    app = next(b for b in app.button if b.label == "Save the sheet").click().run()
+    assert "Saved" not in html(app)
+    assert [record.who for record in cores.records(FOUR)] == ["A.T.", "A.T."]
+
+
+def test_a_sheet_saved_at_one_core_leaves_what_is_typed_at_another(cores: Shelf) -> None:
+    app = drawn("sheet", core=FOUR)
+    for core in (FOUR, VEE):
+        app.session_state[f"Sizes and limits_{core}_0_typed"] = {"quantities bore.diameter": {"note": "p. 9"}}
+        app.session_state[f"Sizes and limits_{core}_0_view"] = ""
+    app.run()
+    next(b for b in app.button if b.label == "Save the sheet").click().run()
+    app.selectbox(key="core_chosen").set_value(VEE)
+    assert "1 row typed anew, not saved yet." in html(app.run())
 
 
 def test_an_uploaded_sheet_is_shown_before_it_is_saved_and_a_bad_one_refused(cores: Shelf) -> None:
