@@ -41,18 +41,25 @@ def add_readings(folder: Path, source: Path, book: Rulebook) -> int:
 
 def checked_readings(source: Path, core: Core, engine: Engine) -> tuple[Reading, ...]:
     """The readings of a CSV file that `core` can take. Raises Problems as `add_readings` does."""
-    rows = read_rows(source, core)
+    rows, problems = _rows(source, core)
     lines = {reading.id: number for number, reading in rows}
     held = {item.id for item in core.evidence}
-    raise_if_any([_already(source, number) for number, reading in rows if reading.id in held])
-    readings = tuple(reading for _, reading in rows)
+    problems += [_already(source, number) for number, reading in rows if reading.id in held]
+    readings = tuple(reading for _, reading in rows if reading.id not in held)
 
     def spot(item: Evidence) -> str:
         return f"{source.name}, line {lines[item.id]}" if item.id in lines else f"evidence {item.id}"
 
     grown = core.model_copy(update={"evidence": (*core.evidence, *readings)})
-    raise_if_any(core_problems(engine, grown, spot))
+    raise_if_any(sorted([*problems, *core_problems(engine, grown, spot)], key=_line))
     return readings
+
+
+def _line(problem: Problem) -> int:
+    """The line that a problem is told of; 0 for one of the whole file or core."""
+    _, _, after = problem.where.partition(", line ")
+    number = after.partition(",")[0]
+    return int(number) if number.isdigit() else 0
 
 
 def _already(source: Path, number: int) -> Problem:
@@ -67,6 +74,13 @@ def read_rows(source: Path, core: Core) -> list[tuple[int, Reading]]:
     Commas or semicolons between the columns; the first line names them. `stage` defaults to the
     core's; a row without `id` gets one made from its content.
     """
+    rows, problems = _rows(source, core)
+    raise_if_any(problems)
+    return rows
+
+
+def _rows(source: Path, core: Core) -> tuple[list[tuple[int, Reading]], list[Problem]]:
+    """The readings, and what is wrong with the other rows; Problems where the file cannot be read."""
     text = read_text(source, "Name a CSV file of readings.")
     head = text.partition("\n")[0]
     table = csv.reader(io.StringIO(text), delimiter=";" if head.count(";") > head.count(",") else ",")
@@ -100,7 +114,7 @@ def _column_problems(source: Path, columns: list[str]) -> list[Problem]:
 
 def _readings(
     source: Path, core: Core, columns: list[str], rows: list[tuple[int, list[str]]]
-) -> list[tuple[int, Reading]]:
+) -> tuple[list[tuple[int, Reading]], list[Problem]]:
     problems, readings, seen = list[Problem](), list[tuple[int, Reading]](), dict[str, int]()
     for number, row in rows:
         here = f"{source.name}, line {number}"
@@ -116,12 +130,12 @@ def _readings(
         if reading.id in seen:
             what = f"it has the same id or content as line {seen[reading.id]}."
             problems.append(Problem(here, what, "Take one out, or give each its own id."))
+            continue
         seen[reading.id] = number
         readings.append((number, reading))
     if not rows:
         problems.append(Problem(source.name, "there are no readings below the first line.", "Add a row."))
-    raise_if_any(problems)
-    return readings
+    return readings, problems
 
 
 def _reading(cells: dict[str, str], core: Core) -> Reading:

@@ -22,6 +22,10 @@ def place_problems(
         return
     form = engine.book.place_form(position.part, place.kind)
     if form is None:
+        meant = _meant(engine, position, text, pattern)
+        if meant is not None:
+            yield Problem(here, f'"{text}" is no place of {position.title.lower()}.', f'Write "{meant}".')
+            return
         kinds = [p.kind for p in engine.book.parts[position.part].places]
         yield Problem(here, f'"{place.kind}" is no place of {position.title.lower()}.', use_one_of(kinds))
         return
@@ -32,6 +36,19 @@ def place_problems(
     if place.zone and not any(zone[: len(place.zone)] == place.zone for zone in zones):
         what = f'"{"/".join(place.zone)}" is no zone of {place.kind}.'
         yield Problem(here, what, use_one_of(form.zones) if zones else "It has no zones: leave it out.")
+
+
+def _meant(engine: Engine, position: Position, text: str, pattern: bool) -> str | None:
+    """The place whose title, or id with blanks, was typed: "Main web 1" is main_web 1; None for none."""
+    head, slash, zones = text.strip().partition("/")
+    typed = " ".join(head.replace("_", " ").split()).lower()
+    for form in engine.book.parts[position.part].places:
+        for name in (form.kind.replace("_", " "), form.title.lower()):
+            index = typed.removeprefix(name).strip()
+            known = [place.index for place in engine.places(position.part, form.kind)]
+            if name and typed.startswith(name) and (index in known or (pattern and index == WHOLE)):
+                return f"{form.kind} {index}".strip() + slash + zones
+    return None
 
 
 def _index_words(place: Place, known: list[str]) -> tuple[str, str]:

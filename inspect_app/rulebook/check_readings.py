@@ -14,6 +14,7 @@ from .forms_quantities import QuantityForm
 
 _INCH = 25.4
 _NEAR = 0.10
+_NOTHING_READ = "Nothing is read there: name another place."
 
 
 def reading_problems(
@@ -24,10 +25,14 @@ def reading_problems(
         kind = parse_place(item.place).kind
     except ValueError:
         return
+    if engine.book.place_form(position.part, kind) is None:
+        return
     form = engine.book.quantities.get((item.quantity, kind))
     if form is None or form.calc is not None:
         known = [q for (q, k), f in engine.book.quantities.items() if k == kind and f.calc is None]
-        yield Problem(here, f'"{item.quantity}" is not read at {kind}.', use_one_of(known))
+        yield Problem(
+            here, f'"{item.quantity}" is not read at {kind}.', use_one_of(known) if known else _NOTHING_READ
+        )
         return
     yield from _slot_problems(form, item, here)
     if item.gauge is not None and item.gauge not in engine.book.gauges:
@@ -54,12 +59,15 @@ def _slot_problems(form: QuantityForm, item: Reading, here: str) -> Iterator[Pro
 
 
 def _condition_problems(engine: Engine, item: Reading, here: str) -> Iterator[Problem]:
-    known = engine.book.conditions
+    known, told = engine.book.conditions, set[frozenset[str]]()
     for name in item.conditions:
         if name not in known:
             yield Problem(here, f'"{name}" is no condition of this rulebook.', use_one_of(known))
             continue
-        for other in set(known[name].excludes) & set(item.conditions):
+        for other in sorted(set(known[name].excludes) & set(item.conditions)):
+            if frozenset((name, other)) in told:
+                continue
+            told.add(frozenset((name, other)))
             what = f'"{name}" and "{other}" cannot both be true of one reading.'
             yield Problem(here, what, "Take one out.")
 
@@ -132,7 +140,10 @@ def _plausible(engine: Engine, form: QuantityForm, kind: str, item: Reading, her
         return
     typed = item.setting or f"{item.value.strip()} {item.unit}"
     ratio = size(typed, form.dimension) / nominal
-    if any(abs(ratio / times - 1) < _NEAR for times in (_INCH, 1 / _INCH)):
+    if abs(ratio - 1) > _NEAR and item.setting is None and item.value.strip().startswith("+"):
+        what = f'"{item.value.strip()}" is no size near the nominal {nominal:g} mm, and no setting is named.'
+        yield Problem(here, what, "Name the setting size that it counts from, and the gauge.")
+    elif any(abs(ratio / times - 1) < _NEAR for times in (_INCH, 1 / _INCH)):
         what = f"{typed} is {_INCH} times off the nominal {nominal:g} mm. Inch or millimetre?"
         yield Problem(here, what, "Correct the unit, or write as_meant = yes.")
     elif abs(ratio - 1) > _NEAR:

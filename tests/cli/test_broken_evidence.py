@@ -33,6 +33,10 @@ def key_of(refused, six, kind: str, **fields: object) -> str:
     [
         ({"piece": "gearbox"}, '"gearbox" is no piece of this core. Use one of: block, crankshaft, '),
         ({"place": "sump"}, '"sump" is no place of block. Use one of: bore, cam_tunnel, '),
+        ({"place": "main web 1"}, '"main web 1" is no place of block. Write "main_web 1".'),
+        ({"place": "Main Web 2"}, '"Main Web 2" is no place of block. Write "main_web 2".'),
+        ({"place": "top face 1/front"}, '"top face 1/front" is no place of block. Write "deck 1/front".'),
+        ({"place": "main web 99"}, '"main" is no place of block. Use one of: bore, cam_tunnel, '),
         ({"place": "bore 7"}, 'there is no "bore 7". The numbers of bore are: 1, 2, 3, 4, 5, 6.'),
         ({"place": "bore"}, '"bore": which bore? Add one of: 1, 2, 3, 4, 5, 6.'),
         ({"place": "bore *"}, '"bore *": which bore? Add one of: 1, 2, 3, 4, 5, 6.'),
@@ -55,6 +59,16 @@ def test_a_finding_with_an_unknown_name_is_told(refused, six, fields, words) -> 
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
+        ({"place": "sump"}, '"sump" is no place of block. Use one of: bore, cam_tunnel, '),
+        (
+            {"place": "threads"},
+            '"diameter" is not read at threads. Nothing is read there: name another place.',
+        ),
+        ({"conditions": ["no shells", "shells in"]}, '"no shells" and "shells in" cannot both be true of '),
+        (
+            {"value": "+5"},
+            '"+5" is no size near the nominal 88.9 mm, and no setting is named. Name the setting ',
+        ),
         ({"quantity": "colour"}, '"colour" is not read at bore. Use one of: diameter, '),
         ({"quantity": "taper"}, '"taper" is not read at bore. Use one of: diameter, '),
         ({"station": "roof"}, '"roof" is no station of diameter. Use one of: "below", "bottom", '),

@@ -156,6 +156,18 @@ def test_one_bad_row_keeps_all_others_out_and_every_bad_row_is_named(not_added) 
     ]
 
 
+def test_a_row_that_is_no_reading_hides_no_other_fault_and_lines_stay_in_order(add, not_added) -> None:
+    assert add(f"{HEAD}\n{row(6)}\n").code == 0
+    rows = [row(9), row(1).replace("2026-11-20", "yesterday"), row(6), row(2, station="roof")]
+    heads = [line.partition(". ")[0] for line in not_added("\n".join([HEAD, *rows]))]
+    assert heads == [
+        'readings.csv, line 2: there is no "bore 9"',
+        "readings.csv, line 3, when: not a date",
+        "readings.csv, line 4: the core holds this reading already",
+        'readings.csv, line 5: "roof" is no station of diameter',
+    ]
+
+
 def test_rows_that_are_no_readings_at_all_are_named_together(not_added) -> None:
     rows = [
         row(1).replace("2026-11-20", "yesterday"),
