@@ -21,19 +21,21 @@ _HALVES_UP = 1e-9
 def gap_places(unit: str, value: float, u: float = 0.0) -> int | None:
     """The places for a gap, flatness or depth; None for those of a gauge, or of another unit.
 
-    The value is in `unit`. What was typed finer shows: the value needs the finer places and ends there, or
-    it ends nowhere (computed, or typed in the other unit) and its standard uncertainty is below half of the
-    coarse step.
+    The value is in `unit`. What was read finer shows finer: the value needs the finer places and ends there;
+    or it ends at the coarse ones and its standard uncertainty is below that of rounding to them; or it ends
+    nowhere (computed, or typed in the other unit) and its uncertainty is below half of the coarse step.
 
     >>> gap_places("in", 0.004), gap_places("in", 0.0015), gap_places("mm", 0.1016, 0.02)
     (3, None, 2)
+    >>> gap_places("in", 0.015, 0.0002)
     """
     coarse = GAP_PLACES.get(unit)
     if coarse is None or not math.isfinite(value):
         return None
+    step = 10.0**-coarse
     if _ends_at(value, coarse):
-        return coarse
-    finer = _ends_at(value, GAUGE_PLACES[unit]) or 0 < u < 10.0**-coarse / 2
+        return None if 0 < u < step / math.sqrt(12) else coarse
+    finer = _ends_at(value, GAUGE_PLACES[unit]) or 0 < u < step / 2
     return None if finer else coarse
 
 

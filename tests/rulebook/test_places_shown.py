@@ -16,6 +16,11 @@ SPACE = "\u00a0"
     [
         ("in", 0.004, 0.0, 3),
         ("in", 0.0015, 0.0, None),
+        ("in", 0.015, 0.0002, None),
+        ("in", 0.015, 0.00028, None),
+        ("in", 0.015, 0.00029, 3),
+        ("mm", 0.1, 0.0028, None),
+        ("mm", 0.1, 0.0029, 2),
         ("mm", 0.1, 0.0, 2),
         ("mm", 0.105, 0.0, None),
         ("mm", 0.1016, 0.02, 2),
@@ -69,3 +74,8 @@ def test_flatness_and_gaps_of_an_engine_are_shown_coarser_than_its_diameters() -
     assert engine.shown("diameter", "bore").gap is False
     assert engine.shown("taper", "bore").gap is False
     assert engine.shown("flatness", "deck").gap is True
+
+
+def test_a_gap_read_finer_than_its_usual_places_shows_its_uncertainty() -> None:
+    read = Measured(value=0.015, unit="in", u=0.0002, places=gap_places("in", 0.015, 0.0002))
+    assert figures.measured(read) == f"0.0150{SPACE}±{SPACE}0.0002{SPACE}in"
