@@ -16,6 +16,8 @@ BESIDE = 1.0
 """Pixels that a point may lie outside the picture by rounding; it is put on the edge."""
 
 _FAR = 1e9
+_MOST_REVISIONS = 1 << 53
+"""What JavaScript counts to without skipping a number."""
 
 POINTS: dict[Shape, tuple[int, int]] = {
     "rectangle": (2, 2),
@@ -76,13 +78,15 @@ def read_marks(plain: object, width: float, height: float) -> tuple[Mark, ...]:
 def read_sent(plain: object, width: float, height: float) -> Sent:
     """Check what the browser sent after an edit; raises `Problems`."""
     value = plain if isinstance(plain, Mapping) else {}
-    revision, photo = value.get("revision"), value.get("photo")
-    if not isinstance(revision, int) or isinstance(revision, bool) or not isinstance(photo, str):
+    revision: Any = value.get("revision")
+    photo = value.get("photo")
+    whole = isinstance(revision, int) and not isinstance(revision, bool)
+    if not whole or not 0 <= revision < _MOST_REVISIONS or not isinstance(photo, str):
         what = "what the browser sent names no photo and no revision."
         raise Problems([Problem("marks", what, "Load the page again. Nothing was stored.")])
     marks = read_marks(value.get("marks"), width, height)
-    selected = value.get("selected")
-    return Sent(photo, revision, marks, selected if selected in {mark.id for mark in marks} else None)
+    chosen = next((mark.id for mark in marks if mark.id == value.get("selected")), None)
+    return Sent(photo, revision, marks, chosen)
 
 
 def _wrong(item: object, width: float, height: float) -> Iterator[tuple[str, str]]:

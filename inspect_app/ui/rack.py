@@ -164,9 +164,7 @@ def _parts(row: RackRow) -> Html:
                 f"{one.parts} {words.verdict(one.verdict).lower()}"
                 f"{', provisional' if one.standing == 'provisional' else ''}",
             )
-            for one in sorted(
-                row.parts, key=lambda one: (_ORDER.index(one.verdict), one.standing != "settled")
-            )
+            for one in sorted(row.parts, key=_firm_first)
         ),
         cls="ia-counts",
     )

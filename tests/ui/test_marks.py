@@ -135,7 +135,14 @@ def test_what_is_no_edit_is_refused(plain: object) -> None:
 def test_the_chosen_mark_is_one_of_the_list() -> None:
     plain = {"revision": 4, "photo": "p", "marks": [LINE], "selected": "a"}
     assert read_sent(plain, WIDE, HIGH).selected == "a"
-    assert read_sent({**plain, "selected": "gone"}, WIDE, HIGH).selected is None
+    for other in ("gone", None, ["a"], {"a": 1}, 4):
+        assert read_sent({**plain, "selected": other}, WIDE, HIGH).selected is None
+
+
+@pytest.mark.parametrize("revision", [-1, 1 << 53, 10**400, 1.5, "4", True, None])
+def test_a_number_of_edits_that_cannot_be_kept_is_refused_in_words(revision: object) -> None:
+    with pytest.raises(Problems, match="names no photo and no revision"):
+        read_sent({"revision": revision, "photo": "p", "marks": []}, WIDE, HIGH)
 
 
 any_json = st.recursive(
