@@ -396,13 +396,13 @@ def test_the_closed_core_tells_what_proved_true_and_what_it_cost() -> None:
     assert sum(bill["amount"] for bill in bills) > 2000
 
 
-def test_a_shop_that_called_a_part_unusable_is_asked_back_before_it_counts() -> None:
-    """Of the Vee no answer has come, so the question stays open; of the closed core it was taken back."""
-    [report] = of_kind(VEE, "report")
-    assert report["grounds"] == ""
-    asked = [point.what for point in part(VEE, "block").open_points if point.what.startswith("Ask the shop")]
-    assert len(asked) == 1
-    assert part(VEE, "block").verdict == "reuse"
+def test_a_shop_that_called_a_part_unusable_was_asked_back() -> None:
+    """Of the Four it then gave its grounds; of the closed core it took the word back."""
+    first, second = of_kind(FOUR, "report")
+    assert (first["grounds"], second["supersedes"]) == ("", first["id"])
+    reasons = [closed.rule for closed in part(FOUR, "crankshaft").closed]
+    assert reasons[0] == "crack-in-journal-fillet"
+    assert "shop-calls-crankshaft-unusable" in reasons
     [withdrawn] = of_kind(CLOSED, "withdrawal")
     assert withdrawn["of"] == of_kind(CLOSED, "report")[0]["id"]
     assert part(CLOSED, "crankshaft").open_points == ()
