@@ -79,6 +79,10 @@ function next() {
 }
 
 function answered(one, request) {
+  if (request.status === 401) {
+    finish(one, "failed", "Not saved: this phone is no longer paired. Pair it again in another tab, then send it.");
+    return;
+  }
   let told = {};
   try {
     told = JSON.parse(request.responseText);

@@ -8,6 +8,7 @@ its evidence, its record or the rules change.
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -209,10 +210,14 @@ class Shelf:
         return store.sha256_of(self.shop, core_id, photo_id)
 
     def add_photo(self, core_id: str, photo: Photo, picture: bytes, previews: dict[str, Preview]) -> int:
-        """Write a photo with its bytes, then what was made from it; the revision after it."""
+        """Write a photo with its bytes, then what was made from it; the revision after it.
+
+        The photo is saved once this returns; a preview that could not be kept is made anew when it is shown.
+        """
         revision = store.add_photo(self.shop, self.book, core_id, photo, picture)
-        for name, preview in previews.items():
-            store.keep_preview(self.shop, photo.sha256, name, preview)
+        with suppress(Problems):
+            for name, preview in previews.items():
+                store.keep_preview(self.shop, photo.sha256, name, preview)
         return revision
 
     def preview(self, sha256: str, name: str) -> Preview | None:

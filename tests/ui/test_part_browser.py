@@ -231,6 +231,25 @@ def test_a_file_that_is_no_photo_is_told_beside_those_that_are(phone: Page, addr
     assert len(kept) == 1
 
 
+def test_a_photo_of_a_phone_that_is_no_longer_paired_waits_to_be_sent_again(
+    phone: Page, address: str, shop: Path
+) -> None:
+    at_part(phone, address, "block")
+    before = len(core(shop).evidence)
+    told = {"status": 401, "content_type": "text/html", "body": "<!doctype html><h1>Not paired</h1>"}
+    phone.route("**/photos/**", lambda route: route.fulfill(**told))  # type: ignore[arg-type]
+    picture = {"name": "late.jpg", "mimeType": "image/jpeg", "buffer": jpeg(64, 48)}
+    phone.locator("input[type=file]").nth(1).set_input_files(picture)  # type: ignore[arg-type]
+    line = phone.get_by_text("late.jpg: Not saved: this phone is no longer paired.")
+    expect(line).to_be_visible()
+    expect(phone.get_by_text("<h1>")).to_have_count(0)
+    assert len(core(shop).evidence) == before
+    phone.unroute("**/photos/**")
+    phone.get_by_role("button", name="Send it again").click()
+    expect(phone.get_by_text("late.jpg: Added.")).to_be_visible(timeout=20_000)
+    assert len(core(shop).evidence) == before + 1
+
+
 def test_without_initials_no_photo_can_be_chosen(phone: Page, address: str) -> None:
     phone.goto(f"{address}{CRANKSHAFT}")
     expect(phone.get_by_text("Type your initials above: a photo names who took it.")).to_be_visible()

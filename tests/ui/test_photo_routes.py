@@ -15,6 +15,7 @@ from starlette.testclient import TestClient
 
 from inspect_app import store
 from inspect_app.model.evidence import Photo, Withdrawal
+from inspect_app.model.problems import Problem
 from inspect_app.ui import entry
 from inspect_app.ui.photo_routes import ROUTES, take_photo
 from inspect_app.ui.shelf import Shelf
@@ -234,6 +235,19 @@ def test_a_photo_without_previews_gets_them_when_it_is_asked_for(client: TestCli
     kept = cores.preview(photo.sha256, "small")
     assert kept is not None
     assert kept.content == response.content
+
+
+def test_a_photo_that_is_kept_is_told_so_where_its_previews_are_not(
+    client: TestClient, cores: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise store.DiskFull([Problem("shop.sqlite", "the disk is full.", "Make room.")])
+
+    with monkeypatch.context() as patched:
+        patched.setattr("inspect_app.store.keep_preview", full)
+        assert send(client, jpeg()) == (200, "Added.")
+        assert client.get(f"/photo/{VEE}/{photos(cores)[0].id}/small").status_code == 200
+    assert send(client, jpeg())[1].startswith("Here already")
 
 
 def test_where_it_cannot_be_kept_it_says_so_and_nothing_is_saved(
