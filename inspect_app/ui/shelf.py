@@ -210,10 +210,7 @@ class Shelf:
         return store.sha256_of(self.shop, core_id, photo_id)
 
     def add_photo(self, core_id: str, photo: Photo, picture: bytes, previews: dict[str, Preview]) -> int:
-        """Write a photo with its bytes, then what was made from it; the revision after it.
-
-        The photo is saved once this returns; a preview that could not be kept is made anew when it is shown.
-        """
+        """Write a photo; the revision after it. A preview that cannot be kept is made anew when shown."""
         revision = store.add_photo(self.shop, self.book, core_id, photo, picture)
         with suppress(Problems):
             for name, preview in previews.items():
@@ -241,10 +238,6 @@ class Shelf:
     ) -> bool:
         """Keep the whole list of marks; False if what is kept is as new or newer."""
         return store.save_draft(self.shop, core_id, photo_id, session, revision, marks)
-
-    def discard_draft(self, core_id: str, photo_id: str, session: str) -> None:
-        """Forget the marks that one session is drawing on a photo."""
-        store.discard_draft(self.shop, core_id, photo_id, session)
 
     def confirm_draft(
         self,
