@@ -2,12 +2,12 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
 from inspect_app.papers.fonts import characters
 
-LONGEST_WORD = 24
+LONGEST_WORD = 20
 """A longer run without a space may be broken anywhere, so that it stays inside its column."""
 SHOWN_MISSING = 12
 
@@ -15,7 +15,8 @@ _BREAK = "\u200b"
 _REPLACED = "\ufffd"
 _TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 """Marks that turn the direction of what follows: a name could turn round the words beside it."""
-_SPACES = re.compile(r"\s+")
+_SPACES = re.compile(r"[^\S\u00a0\u202f]+")
+"""Every space but the hard ones, which keep a figure and its unit together."""
 
 
 @dataclass
@@ -70,23 +71,22 @@ def _named(char: str) -> str:
 def _breakable(word: str) -> str:
     if len(word) <= LONGEST_WORD:
         return word
-    pieces: list[str] = []
-    for char in word:
-        if (pieces and len(pieces[-1]) < LONGEST_WORD // 2) or (pieces and unicodedata.combining(char)):
-            pieces[-1] += char
-        else:
-            pieces.append(char)
-    return _BREAK.join(pieces)
+    return "".join(char if _joined(char) else _BREAK + char for char in word).removeprefix(_BREAK)
 
 
-def clean(data: object, printable: Printable) -> object:
-    """Every text in nested lists and tables, made printable; numbers and the rest as they are."""
+def _joined(char: str) -> bool:
+    """Whether a character belongs to the one before it."""
+    return bool(unicodedata.combining(char)) or _never_drawn(char)
+
+
+def clean(data: object, printable: Printable, names: Collection[str] = ()) -> object:
+    """Every text in nested lists and tables, made printable; `names` of files and what is no text stay."""
     match data:
         case str():
-            return printable(data)
+            return data if data in names else printable(data)
         case dict():
-            return {key: clean(value, printable) for key, value in data.items()}
+            return {key: clean(value, printable, names) for key, value in data.items()}
         case Iterable():
-            return [clean(value, printable) for value in data]
+            return [clean(value, printable, names) for value in data]
         case _:
             return data

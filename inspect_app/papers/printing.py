@@ -9,7 +9,8 @@ from inspect_app.papers.rejection import rejection
 from inspect_app.papers.subject import Subject
 from inspect_app.papers.typeset import template, typeset
 
-PREVIEW_PPI = 110
+PREVIEW_PPI = 192
+"""Twice the pixels of a screen: below that the numbers in drawings lose strokes."""
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ def print_paper(offer: Offer, subject: Subject, *, pages: bool = False) -> Paper
         raise Problems([Problem("papers", what, "Ask again which papers it offers.")])
     sheet = rejection(subject, part)
     printable = Printable()
-    data = clean(sheet.data, printable)
+    data = clean(sheet.data, printable, sheet.files)
     ppi = PREVIEW_PPI if pages else 0
     made = typeset(template("rejection.typ"), data, sheet.files, subject.made, ppi=ppi)
     return Paper(made.pdf, made.pages, printable.told)

@@ -79,15 +79,13 @@ def _paper(slot: Slot, offer: Offer) -> Html:
 def _pages(slot: Slot, offer: Offer, paper: Paper) -> list[Html]:
     version = hashlib.sha256(paper.pdf).hexdigest()[:12]
     count = len(paper.pages)
-    return [
-        tag(
-            "img",
-            src=paper_routes.page_address(slot.id, offer, number, version),
-            alt=f"{TITLES[offer.kind]}, {offer.title}, page {number} of {count}",
-            cls="ia-paper-page",
-        )
-        for number in range(1, count + 1)
-    ]
+    pages = []
+    for number in range(1, count + 1):
+        at = paper_routes.page_address(slot.id, offer, number, version)
+        said = f"{TITLES[offer.kind]}, {offer.title}, page {number} of {count}"
+        # On a phone a page is too small to read in its column: opened alone it can be drawn apart.
+        pages.append(tag("a", tag("img", src=at, alt=said, cls="ia-paper-page"), href=at, target="_blank"))
+    return pages
 
 
 def _not_offered(told: list[NotOffered]) -> Html:

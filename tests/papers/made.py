@@ -75,7 +75,13 @@ def subject(photos: int = 0, answer: Answer | None = None, core: Core | None = N
     usual, engine = four()
     shown = core or photographed(usual, photos)
     told = answer or judge(shown, engine)
-    return Subject(told, shown, engine, lambda photo: Picture(jpeg(), 4000, 3000), DAY)
+    return Subject(told, shown, engine, _picture, DAY)
+
+
+def _picture(photo: Photo) -> Picture:
+    """Each photo another picture: a PDF holds one that is shown twice only once."""
+    number = int(photo.id.rpartition("-")[2])
+    return Picture(jpeg(2048 - 8 * number), 4000, 3000)
 
 
 def part_of(answer: Answer, position: str = SHAFT) -> PartAnswer:
