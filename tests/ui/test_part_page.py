@@ -353,7 +353,7 @@ def test_a_part_that_is_not_here_is_told_and_never_shown_unsaid() -> None:
 def test_a_part_without_anything_says_what_to_do_first() -> None:
     slot = shelf.current().get(VEE)
     assert slot is not None
-    app = part_page("rod 6").run()
+    app = part_page("crankshaft").run()
     assert "None yet. Take them before washing: dirt and stains are evidence" in html(app)
     assert "None yet. Mark damage on a photo, or enter it here." in html(app)
     assert "None yet. What suits this part: magnetic-particle test, dye-penetrant test" in html(app)
