@@ -10,6 +10,8 @@ from streamlit.components.v2.types import ComponentRenderer
 COOKIE = "entered_by"
 LONGEST = 40
 _KEY = "who"
+_TYPED = "who_typed"
+"""What the box last held: on a page without it the box forgets, and the cookie is that of the first page."""
 
 
 @cache
@@ -20,9 +22,8 @@ def _component() -> ComponentRenderer:
 
 def who() -> str:
     """Initials or name of whoever enters in this browser; "" until they are given."""
-    told = st.session_state.get(_KEY)
-    if told is None:
-        told = unquote(st.context.cookies.get(COOKIE, ""))
+    cookie = unquote(st.context.cookies.get(COOKIE, ""))
+    told = st.session_state.get(_KEY, st.session_state.get(_TYPED, cookie))
     return str(told).strip()[:LONGEST]
 
 
@@ -32,6 +33,7 @@ def box() -> str:
     st.text_input(
         "Who enters", key=_KEY, max_chars=LONGEST, placeholder="Your initials", width=160, autocomplete="off"
     )
+    st.session_state[_TYPED] = who()
     keep(COOKIE, who())
     return who()
 
