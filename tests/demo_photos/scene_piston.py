@@ -4,7 +4,7 @@ import numpy as np
 
 from . import blender as b
 from .maps import Array, mix, noise, outline, rust_colour, scratches, step
-from .stage import Drawn, Shot, bench, bolt, lit, put_card
+from .stage import Drawn, Shot, bench, bolt, lit, paper, put_card
 
 PPM, TALL = 11.0, 78.0
 SKIRT_TOP = 30.0
@@ -24,10 +24,10 @@ def belt(shot: Shot, r: float, seed: int) -> b.Material:
     """Lands and grooves: carbon at the top, brown below."""
     metal = b.Material("belt", Metallic=0.75, Roughness=0.48)
     clean = shot.options.get("clean", 0.0)
-    dark, tan, light = (0.03, 0.026, 0.023), (0.085, 0.07, 0.057), (0.36, 0.34, 0.31)
+    dark, tan, light = (0.032, 0.027, 0.024), (0.062, 0.052, 0.044), (0.17, 0.15, 0.13)
     if clean:
         dark, tan = (0.14, 0.12, 0.10), (0.34, 0.31, 0.28)
-    metal.mottled(2.6, [(0.30, dark), (0.52, tan), (0.74, light)], seed, 0.2).grainy(0.8, 0.04)
+    metal.mottled(3.5, [(0.30, dark), (0.52, tan), (0.74, light)], seed, 0.2).grainy(0.8, 0.04)
     return metal
 
 
@@ -51,7 +51,7 @@ def skirt_maps(shot: Shot, r: float):
         "varnish", 0.6
     )
     colour = mix(colour, colour * np.array([0.74, 0.58, 0.40]), varnish)
-    rough = 0.29 - 0.06 * rub + 0.03 * np.clip(med, -2, 2)
+    rough = 0.37 - 0.08 * rub + 0.03 * np.clip(med, -2, 2)
     height = 0.5 * turned * (1 - 0.85 * rub) + 0.35 * upright * rub + 0.05 * fine
     metal = np.full(shape, 0.9, np.float32)
     hurt = scratches(shape, PPM, 160, 9, seed + 4, np.pi / 2, 0.06) * rub + 0.6 * scratches(
@@ -124,10 +124,11 @@ def build(shot: Shot):
             low, up = TALL - top - wide + 0.12, TALL - top - 0.12
             out = r + o.get("proud", 0.5)
             b.turned("ring", [(r - 3.5, low), (out, low), (out, up), (r - 3.5, up)], steel, 360, sharp=30)
-    bench(look.bench, 0.0, shot.seed + 7)
+    bench(look.bench, -0.5, shot.seed + 7)
+    paper(-0.4, seed + 60, o.get("yaw", 12.0))
     cards = []
     if "card" in o:
         cards.append(put_card(11, (*o["card"], 0.0), o.get("card_yaw", 8), "the bench beside the piston"))
     for at in o.get("bolts", ()):
         bolt(*at[:2], 0.0, at[2])
-    return lit(shot, o.get("hand", ((-120, -170, 170), (0, -20, 40), 50, 11)), 0.9), drawn, cards
+    return lit(shot, o.get("hand", ((-150, -190, 120), (0, -20, 40), 90, 9)), 0.8), drawn, cards

@@ -116,6 +116,20 @@ def put_card(number: int, at: Vec, yaw: float, plane: str) -> Card:
     return Card(number, side, np.c_[flat, np.full(4, at[2] + 0.35)], plane)
 
 
+def paper(z: float, seed: int, yaw: float) -> None:
+    """A sheet of grey shop paper, creased and stained with oil, for bright parts to lie on."""
+    w, h, ppm = 300, 230, 5
+    shape = (h * ppm, w * ppm)
+    creases, fine = noise(shape, ppm, 60, 1.6, seed=seed), noise(shape, ppm, 1.2, 1.0, seed=seed + 1)
+    stain = step(1.0, 2.0, noise(shape, ppm, 40, 2.4, seed=seed + 2))
+    colour = (
+        mix((0.50, 0.51, 0.52), (0.40, 0.41, 0.42), step(-1.5, 1.5, creases)) * (1 + 0.03 * fine)[..., None]
+    )
+    colour = mix(colour, (0.17, 0.15, 0.12), 0.75 * stain)
+    made = b.Material("paper").on_uv().maps(colour, 0.85 - 0.3 * stain, None, creases + 0.05 * fine, 0.7)
+    b.sheet("paper", w, h, made, (8, 6, z + 0.3), yaw)
+
+
 def block_of_wood(x0, y0, x1, y1, top, foot) -> None:
     """A piece of softwood that lifts something off the bench."""
     wood = b.Material("softwood", Roughness=0.65)

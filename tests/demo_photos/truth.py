@@ -8,6 +8,7 @@ import numpy as np
 from .stage import Card, Drawn, Shot
 
 SIZE = (1280, 960)
+CONVENTION = "x right, y down, z forward; pixels count from the corner of the picture"
 
 
 def project(points, matrices):
@@ -55,7 +56,7 @@ def written(shot: Shot, matrices, drawn: list[Drawn], cards: list[Card], sha256:
         "taken": shot.taken,
         "spoilt_by": sorted(set(shot.phone) & {"shake", "dark"}),
         "size_px": list(SIZE),
-        "camera": {"K": k, "R": rotation, "t_mm": shift, "convention": "x right, y down, z forward"},
+        "camera": {"K": k, "R": rotation, "t_mm": shift, "convention": CONVENTION},
         "drawn": [entry(one) for one in drawn],
         "cards": [lies(one) for one in cards],
     }
