@@ -80,7 +80,8 @@ def _limits() -> None:
 
 def usual(told: LimitsTold) -> Html:
     """Build the table of the limits of shop and pack, a row for each, by build standard."""
-    return table(_USUAL, [_usual_row(limit) for limit in told.usual], numbers=frozenset({2, 3, 4}))
+    rows = [_usual_row(limit) for limit in told.usual]
+    return table(_USUAL, rows, numbers=frozenset({2, 3, 4}), cls="ia-limits")
 
 
 def _usual_row(limit: UsualLimit) -> tuple[str, ...]:
@@ -97,9 +98,8 @@ def counting(told: LimitsTold) -> Html:
         f"{words.BUILD_STANDARDS[told.standard]}. Engine sheet: {told.sheet}; typed from: {told.source}.",
         "A row is named as the sheet has it, with the note typed beside it.",
     )
-    return join(
-        lines(*said), table(_COUNTING, list(map(_counting_row, told.counting)), numbers=frozenset({2}))
-    )
+    rows = list(map(_counting_row, told.counting))
+    return join(lines(*said), table(_COUNTING, rows, numbers=frozenset({2}), cls="ia-limits"))
 
 
 def _counting_row(limit: CountingLimit) -> tuple[str, ...]:

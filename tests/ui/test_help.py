@@ -15,6 +15,7 @@ from inspect_app.shipped import manual_page, shipped
 from inspect_app.ui import help, shelf
 from tests.ui.made import NASTY, judge_made, put_usual
 from tests.ui.made_shelf import MadeShelf, TellLimits
+from tests.ui.served_shop import served
 
 WIDTHS = {"desk": (1440, 1000), "phone": (390, 844)}
 WIDE_BOXES = """() => [...document.querySelectorAll('.stApp *')]
@@ -182,3 +183,28 @@ def test_a_link_leads_to_the_other_page_in_the_same_tab(screen: Page, address: s
     expect(screen.locator("h1")).to_have_text("Words")
     assert len(screen.context.pages) == 1
     assert screen.url == f"{address}/help?page=words"
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    folder = tmp_path_factory.mktemp("limits")
+    with served(folder / "shop.sqlite", "--cores", shipped("demo_cores")) as at:
+        yield at
+
+
+@pytest.mark.parametrize(("width", "display"), [(320, "flex"), (390, "flex"), (800, "table-cell")])
+def test_the_long_tables_of_limits_never_scroll_sideways(
+    browser: Browser, shop: str, width: int, display: str
+) -> None:
+    """On a phone every row is a block, each cell beside the head that it stands under on a desk."""
+    opened = browser.new_page(viewport={"width": width, "height": 844})
+    opened.goto(f"{shop}/help?page=where-each-limit-comes-from")
+    opened.locator("details.ia-more > summary").click()
+    cell = opened.locator(".ia-limits td[data-head=Rebuild]").first
+    expect(cell).to_be_visible()
+    assert opened.locator("table.ia-limits").count() == 2
+    assert cell.evaluate("cell => getComputedStyle(cell).display") == display
+    assert opened.evaluate(WIDE_BOXES) == []
+    for table in opened.locator("table").all():
+        assert table.evaluate("table => table.getBoundingClientRect().right") <= width
+    opened.close()
