@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from inspect_app.model.answer import Closed
-from inspect_app.model.evidence import Evidence, Finding, Test, standing
+from inspect_app.model.evidence import Evidence, Finding, OutsideReport, Test, standing
 from inspect_app.papers.subject import Subject
-from inspect_app.pictures.answer_words import place, sentence
+from inspect_app.pictures.answer_words import place, plain, sentence
 from inspect_app.pictures.item_words import STRENGTHS, state, when
 from inspect_app.pictures.marked_photos import MarkedPhoto, MarkedPhotos
 from inspect_app.pictures.photo_marks import photo_marks
@@ -44,7 +44,9 @@ class Grounds:
         self._subject = subject
         self._marked = MarkedPhotos(evidence)
         self._items = {item.id: item for item in standing(evidence)}
-        named = dict.fromkeys(self._marked.first(id_ for reason in reasons for id_ in reason.evidence))
+        weighed = list(dict.fromkeys(id_ for reason in reasons for id_ in reason.evidence))
+        self._reports = [item for id_ in weighed if isinstance(item := self._items.get(id_), OutsideReport)]
+        named = dict.fromkeys(self._marked.first(weighed))
         self.findings = [id_ for id_ in named if id_ in self._marked.findings]
         shown = [(photo, subject.picture(photo.photo)) for photo in self._ordered()]
         self.shown = [(photo, picture) for photo, picture in shown if picture is not None]
@@ -62,8 +64,8 @@ class Grounds:
         return [self._marked.findings[id_].damage for id_ in self.findings]
 
     def told(self) -> list[Found]:
-        """Every finding in words, with the letter of its mark."""
-        return [self._told(id_) for id_ in self.findings]
+        """Every finding in words, with the letter of its mark; then what others said, and their grounds."""
+        return [*map(self._told, self.findings), *map(_reported, self._reports)]
 
     def _told(self, id_: str) -> Found:
         finding = self._marked.findings[id_]
@@ -99,6 +101,12 @@ class Grounds:
             files |= {names[0]: picture.jpeg, names[1]: str(marks).encode("utf-8")}
             told.append(PhotoShown(*names, picture.height / picture.width, _caption(one, number)))
         return told, files
+
+
+def _reported(report: OutsideReport) -> Found:
+    grounds = f"Grounds: {report.grounds}. " if report.grounds else ""
+    what = f"Outside report: {plain(report.says)}"
+    return Found("", 0, what, f"{grounds}{when(report.when)}, {report.who}")
 
 
 def _caption(one: MarkedPhoto, number: int) -> str:

@@ -12,11 +12,15 @@ from inspect_app.pictures.tokens import PAPER
 
 @dataclass(frozen=True)
 class Measure:
-    """The bar as SVG, the same in words, and the origin of its limit in a sentence."""
+    """The bar as SVG, the same in words, and the origin of its limit in a sentence.
+
+    `besides`: a stronger reason than this one has no figure.
+    """
 
     bar: bytes
     said: str
     limit: str
+    besides: bool
 
 
 def measure(subject: Subject, part: PartAnswer, reasons: list[Closed]) -> Measure | None:
@@ -25,7 +29,8 @@ def measure(subject: Subject, part: PartAnswer, reasons: list[Closed]) -> Measur
         bar = reason_bar(part, reason)
         if bar is not None:
             drawn = str(limit_bar(bar, PAPER, NARROW)).encode("utf-8")
-            return Measure(drawn, against_limit(reason), limit_origin(subject, reason))
+            besides = reason is not reasons[0]
+            return Measure(drawn, against_limit(reason), limit_origin(subject, reason), besides)
     return None
 
 

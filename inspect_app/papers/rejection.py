@@ -48,6 +48,7 @@ def rejection(subject: Subject, part: PartAnswer) -> Sheet:
         "bar": BAR if held else "",
         "measured": held.said if held else "",
         "limit": held.limit if held else "",
+        "besides": held is not None and held.besides,
         "closed_heading": _closed_heading(part),
         "closed": [[row.way, row.by, row.figure, row.basis] for row in closed],
         "ways": [asdict(way) for way in ways_forward(subject, part)],
