@@ -77,16 +77,21 @@ def read_outbox(sent: Any) -> Outbox | None:
 
 
 def take(slot: Slot, group: Group, edits: Sequence[Edit], who: str) -> dict[str, Told]:
-    """Save what can be saved, all at once, and tell of each edit what it came to."""
+    """Save what can be saved, all at once, and tell of each edit what it came to.
+
+    An edit is by whoever was named when it was typed; `who` is named now, and enters what nobody had signed.
+    """
     assert slot.held is not None
-    if not who:
-        return {edit.id: Told("retry", "Not saved yet: type your initials in Who enters.") for edit in edits}
     held: dict[str, Evidence] = {item.id: item for item in slot.held.core.evidence}
     told: dict[str, Told] = {}
     items: dict[str, list[Evidence]] = {}
     for edit in edits:
+        by = edit.setup.who or who
+        if not by:
+            told[edit.id] = Told("retry", "Not saved yet: type your initials in Who enters.")
+            continue
         try:
-            made = _items(slot, group, edit, who, held)
+            made = _items(slot, group, edit, by, held)
         except Refused as error:
             told[edit.id] = Told("refused", str(error))
             continue

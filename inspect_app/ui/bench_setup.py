@@ -25,7 +25,8 @@ _SIZE = re.compile(r"([+\-−]?[\d.,]+)\s*(\D*)")
 class Setup(Frozen):
     """What a group's readings share. `setting` is a size with its unit; `again` asks for second readings.
 
-    Temperatures are texts with their unit ("31 C"); "" where none was taken.
+    Temperatures are texts with their unit ("31 C"); "" where none was taken. `who` typed what comes with it;
+    "" if nobody was named then.
     """
 
     gauge: str | None = Field(default=None, max_length=LONGEST)
@@ -37,6 +38,7 @@ class Setup(Frozen):
     part_temperature: str = Field(default="", max_length=LONGEST)
     gauge_temperature: str = Field(default="", max_length=LONGEST)
     again: bool = False
+    who: str = Field(default="", max_length=LONGEST)
 
 
 def held_last(slot: Slot, group: Group) -> Reading | None:

@@ -31,7 +31,7 @@ def grid(slot: Slot, group: Group, setup: Setup, order: Order, heard: Heard, who
         "core": slot.id,
         "group": group.key,
         "seq": heard.seq,
-        "setup": setup.model_dump(mode="json"),
+        "setup": setup.model_dump(mode="json") | {"who": who},
         "ready": bool(who),
         "begun": any(box["base"] for box in shown.values()),
         "tables": [_table(table) for table in tables],

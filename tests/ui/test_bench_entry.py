@@ -182,6 +182,15 @@ def test_what_cannot_be_meant_is_refused_even_if_it_is_said_to_be(bench: Bench) 
     assert "is negative, and diameter cannot be." in told.words
 
 
+def test_what_waited_to_be_sent_is_by_whoever_typed_it(bench: Bench) -> None:
+    first, second = bench.group.boxes[:2]
+    late = bench.edit("+8", box=first.key, setup=SETUP.model_copy(update={"who": "A.T."}))
+    unsigned = bench.edit("+9", box=second.key)
+    assert [told.state for told in bench.take(late, unsigned, who="")] == ["saved", "retry"]
+    assert bench.take(unsigned, who="B.W.")[0].state == "saved"
+    assert [reading.who for reading in bench.counting] == ["A.T.", "B.W."]
+
+
 def test_without_initials_or_into_a_locked_file_nothing_is_saved_and_it_may_be_sent_again(
     shop: Shop, bench: Bench
 ) -> None:
