@@ -123,7 +123,7 @@ def paper(z: float, seed: int, yaw: float) -> None:
     creases, fine = noise(shape, ppm, 60, 1.6, seed=seed), noise(shape, ppm, 1.2, 1.0, seed=seed + 1)
     stain = step(1.0, 2.0, noise(shape, ppm, 40, 2.4, seed=seed + 2))
     colour = (
-        mix((0.50, 0.51, 0.52), (0.40, 0.41, 0.42), step(-1.5, 1.5, creases)) * (1 + 0.03 * fine)[..., None]
+        mix((0.32, 0.33, 0.34), (0.24, 0.25, 0.26), step(-1.5, 1.5, creases)) * (1 + 0.03 * fine)[..., None]
     )
     colour = mix(colour, (0.17, 0.15, 0.12), 0.75 * stain)
     made = b.Material("paper").on_uv().maps(colour, 0.85 - 0.3 * stain, None, creases + 0.05 * fine, 0.7)
