@@ -7,7 +7,8 @@ from dataclasses import replace
 import streamlit as st
 
 from inspect_app.model.evidence import Evidence, Finding, Region
-from inspect_app.model.problems import Problems
+from inspect_app.model.problems import Problem, Problems
+from inspect_app.model.units import NotANumber, UnknownUnit, size
 from inspect_app.pictures.photo_marks import letter
 from inspect_app.ui import (
     asks,
@@ -128,10 +129,28 @@ def _mark(at: AtPart, shot: Shot, mine: str, drafts: Sequence[Mark], number: int
 def _scale(at: AtPart, shot: Shot, mine: str, mark: Mark, left: list[dict[str, object]], named: str) -> None:
     length = st.text_input("How long is it, as 50 mm or 2 in?", key=f"scale_{shot.id}_{mark.id}")
     if st.button(f"Save scale line {named}", key="do_save_mark", type="primary", width="stretch"):
-        if part_page_at.complete({"How long is it?": length.strip()}):
+        problems = scale_problems(length)
+        if problems:
+            entry.refuse(Problems(problems))
+        elif part_page_at.complete({}):
             region = _region(at, shot, mark, note=length.strip())
             _confirm(at, shot, mine, [region], left, f"scale line {named}, {length.strip()}.")
         st.rerun()
+
+
+def scale_problems(length: str) -> list[Problem]:
+    """What is wrong with the length that a scale line is said to have."""
+    where = "How long is it?"
+    if not length.strip():
+        return [Problem(where, "it is empty.", "Type it with its unit, as 50 mm.")]
+    if len(length) > part_page_at.LONGEST_LINE:
+        return [Problem(where, f"it has {len(length):,} characters.", "Type it with its unit, as 50 mm.")]
+    try:
+        if size(length) > 0:
+            return []
+    except (NotANumber, UnknownUnit) as error:
+        return [Problem(where, str(error), "")]
+    return [Problem(where, f'"{length.strip()}" is no length.', "Type one above zero, as 50 mm.")]
 
 
 def _region(at: AtPart, shot: Shot, mark: Mark, finding: str | None = None, note: str = "") -> Region:
