@@ -341,7 +341,7 @@ SHOTS = (
         lens=6.2,
         focus=(6, 38, -26),
         light=-0.6,
-        phone={"dark": 1.6},
+        phone={"dark": 1.5},
         samples=3,
     ),
     Shot(

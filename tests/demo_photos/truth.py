@@ -1,6 +1,7 @@
 """What a picture truly shows: drawn damage and cards, in mm and in pixels of the picture, as JSON."""
 
 import json
+import re
 from pathlib import Path
 
 import numpy as np
@@ -63,8 +64,10 @@ def written(shot: Shot, matrices, drawn: list[Drawn], cards: list[Card], sha256:
 
 
 def save(path: Path, truth: dict) -> None:
-    """Write it, one point to a line."""
-    text = json.dumps(truth, indent=1)
-    for _ in range(3):
-        text = text.replace("[\n    ", "[ ").replace("\n    ]", " ]")
+    """Write it, numbers that belong together on one line."""
+    text = re.sub(
+        r"\[\s*(-?[\d.][^\[\]\"]*?)\s*\]",
+        lambda numbers: f"[{' '.join(numbers[1].split())}]",
+        json.dumps(truth, indent=1),
+    )
     path.write_text(text + "\n", encoding="utf-8")
