@@ -20,6 +20,7 @@ PAGES = (
     "index",
     "at-the-part",
     "at-the-bench",
+    "papers",
     "how-a-reading-becomes-a-verdict",
     "where-each-limit-comes-from",
     "words",
