@@ -113,7 +113,7 @@ def build(shot: Shot):
     b.swept("rim", [(r - 5, 0.0), (r - 0.02, 0.0)], angles, relief, skirt)
     b.turned("belt", profile_of(r), belt(shot, r, seed), 360, sharp=25)
     crown = b.Material("crown", Metallic=0.2, Roughness=0.75)
-    stops = [(0.32, (0.022, 0.018, 0.015)), (0.55, (0.075, 0.055, 0.04)), (0.72, (0.24, 0.18, 0.125))]
+    stops = [(0.32, (0.022, 0.018, 0.015)), (0.55, (0.06, 0.05, 0.042)), (0.72, (0.145, 0.125, 0.105))]
     if o.get("clean"):
         stops = [(0.32, (0.12, 0.10, 0.085)), (0.55, (0.26, 0.23, 0.2)), (0.72, (0.42, 0.40, 0.37))]
     crown.mottled(7, stops, seed, 0.6).grainy(0.9, 0.25)

@@ -126,7 +126,7 @@ def paper(z: float, seed: int, yaw: float) -> None:
         mix((0.32, 0.33, 0.34), (0.24, 0.25, 0.26), step(-1.5, 1.5, creases)) * (1 + 0.03 * fine)[..., None]
     )
     colour = mix(colour, (0.17, 0.15, 0.12), 0.75 * stain)
-    made = b.Material("paper").on_uv().maps(colour, 0.85 - 0.3 * stain, None, creases + 0.05 * fine, 0.7)
+    made = b.Material("paper").on_uv().maps(colour, 0.85 - 0.3 * stain, None, creases + 0.05 * fine, 0.3)
     b.sheet("paper", w, h, made, (8, 6, z + 0.3), yaw)
 
 
