@@ -31,11 +31,12 @@ def to_waive(book: Rulebook, part: PartAnswer) -> list[Choice]:
 def to_overrule(book: Rulebook, part: PartAnswer) -> list[Choice]:
     """What closes a way of a part, each rule at each of its places."""
     found = {
-        (reason.rule, reason.place or "*"): reason.why
+        (reason.rule, reason.place or "*"): f"{_named(reason.rule)}: {reason.why}"
         for reason in part.closed
         if reason.rule in book.rules and not _hard(book, reason.rule)
     }
-    return [Choice(rule, place, f"{_named(rule)}: {why}") for (rule, place), why in found.items()]
+    said = words.told_apart({f"{rule}, {words.place(at)}": why for (rule, at), why in found.items()})
+    return [Choice(rule, at, why) for (rule, at), why in zip(found, said.values(), strict=True)]
 
 
 def _hard(book: Rulebook, rule: str) -> bool:

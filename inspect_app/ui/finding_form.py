@@ -135,14 +135,13 @@ def _confirmed(at: AtPart, key: str, given: Mapping[str, str], place: str) -> di
         if test.outcome == "found" and place and any(part_places.touches(one, place) for one in test.places)
     }
     offered = [*found, NEW_TEST]
+    said = words.told_apart({id_: item_words.said(at.engine.book, item) for id_, item in found.items()})
     asked = given.get("test", "")
     test = st.selectbox(
         "Confirmed by",
         offered,
         index=offered.index(asked) if asked in offered else 0,
-        format_func=lambda id_: (
-            item_words.said(at.engine.book, found[id_]) if id_ in found else "A test, entered here"
-        ),
+        format_func=lambda id_: said.get(id_, "A test, entered here"),
         key=f"{key}_test",
     )
     if test != NEW_TEST:
@@ -155,10 +154,6 @@ def _confirmed(at: AtPart, key: str, given: Mapping[str, str], place: str) -> di
         key=f"{key}_method",
     )
     return {"test": test, "method": method}
-
-
-def _test_words(at: AtPart, test: Test | None) -> str:
-    return item_words.said(at.engine.book, test) if test else "A test, entered here"
 
 
 def _new_test(at: AtPart, chosen: Mapping[str, Any], place: str) -> list[Test]:

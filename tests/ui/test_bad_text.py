@@ -79,7 +79,8 @@ def test_it_is_kept_or_refused_and_the_core_is_judged_as_before(
         ("50 mm", ""), ("2 in", ""), ("0,5 in", ""), ("", "it is empty."),
         ("x" * 10_000, "10,000 characters."),
         ("50", '"50" has no unit.'), ("1.200,5 mm", "it has two marks"), ("0 mm", "is no length."),
-        ("-5 mm", "is no length."), ("banana", "is not a number"), ("5 kg", "kg"), ("nan mm", "is not a number"),
+        ("-5 mm", "is no length."), ("banana", "is not a number"), ("5 kg", "kg"),
+        ("nan mm", "is not a number"),
     ],
 )  # fmt: skip
 def test_a_scale_line_has_a_length(length: str, said: str) -> None:

@@ -132,6 +132,17 @@ def test_an_overruled_rule_closes_nothing_any_more(cores: Shelf) -> None:
     assert choices[0].rule not in {closed.rule for closed in after.closed}
 
 
+def test_a_rule_that_says_the_same_at_two_places_is_offered_for_each(cores: Shelf) -> None:
+    part = next(part for part in cores.get(VEE).answer.parts if part.closed)  # type: ignore[union-attr]
+    rule = next(name for name, form in cores.book.rules.items() if not form.hard)
+    closed = part.closed[0].model_copy(update={"rule": rule, "why": "Worn."})
+    both = tuple(closed.model_copy(update={"place": f"rod_journal {at}"}) for at in (1, 2))
+    choices = to_overrule(cores.book, part.model_copy(update={"closed": both}))
+    assert [choice.place for choice in choices] == ["rod_journal 1", "rod_journal 2"]
+    assert len({choice.said for choice in choices}) == 2
+    assert all("rod journal" in choice.said for choice in choices)
+
+
 def test_what_is_pressed_twice_is_decided_once(cores: Shelf) -> None:
     app = kind(page("cylinder_head left"), "Overrule a rule", "cylinder_head left")
     drawn = {button.key for button in app.button}
