@@ -113,7 +113,8 @@ def setup(slot: Slot, group: Group) -> Setup:
 def _asked(slot: Slot, group: Group, usual: Setup, key: str) -> Setup:
     with st.container(horizontal=True):
         gauge = _gauge(slot, group, usual, key)
-        unit = st.selectbox("Unit", bench_setup.units(group, usual.unit), key=f"{key}|unit", width=100)
+        units = list(bench_setup.units(group, usual.unit))
+        unit = st.selectbox("Unit", units, _at(units, usual.unit), key=f"{key}|unit", width=100)
         setting = st.text_input(
             f"Set to, {_plain_label(unit)}",
             _bare(usual.setting, unit),

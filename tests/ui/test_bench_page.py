@@ -7,6 +7,7 @@ from streamlit.testing.v1 import AppTest
 
 from inspect_app import store
 from inspect_app.model.evidence import Reading
+from inspect_app.model.sheet import SheetQuantity
 from inspect_app.ui import bench, bench_asked, bench_panel, shelf
 from inspect_app.ui.bench_entry import Outbox
 from inspect_app.ui.bench_groups import groups
@@ -142,3 +143,40 @@ def test_reading_again_is_a_session_of_its_own(shop: Shop) -> None:
     first = next(one for one in app.text_input if one.label == "Session").value
     next(one for one in app.checkbox if one.label.startswith("Read again")).check().run()
     assert next(one for one in app.text_input if one.label == "Session").value == f"{first}, again"
+
+
+def test_the_unit_begins_with_that_of_the_readings_or_the_sheet(shop: Shop) -> None:
+    metric = shop.bundle.sheet.model_copy(
+        update={
+            "quantities": shop.bundle.sheet.quantities
+            | {"bore.diameter": SheetQuantity(nominal="86 mm", minimum="85.99 mm", maximum="86.01 mm")}
+        }
+    )
+    core = shop.bundle.core.model_copy(
+        update={"id": "metric", "title": "Metric", "files": (), "evidence": ()}
+    )
+    with store.open_shop_file(shop.file) as opened:
+        store.add_core(opened, shop.book, core, metric, "A.T.")
+    assert page(core="metric", group=BORES).selectbox(key=f"bench|metric|{BORES}|unit").value == "mm"
+    inch = shop.begin()
+    assert page(core=inch, group=BORES).selectbox(key=f"bench|{inch}|{BORES}|unit").value == "in"
+    read = Reading.model_validate(
+        {
+            "id": "r1",
+            "kind": "reading",
+            "piece": "block",
+            "quantity": "diameter",
+            "place": "bore 1",
+            "station": "top",
+            "direction": "across",
+            "value": "87,30",
+            "unit": "mm",
+            "who": "A.T.",
+            "when": "2026-11-22T10:00",
+            "stage": "bench",
+            "state": "washed",
+        }
+    )
+    read_in_mm = shop.begin((read,))
+    app = page(core=read_in_mm, group=BORES)
+    assert app.selectbox(key=f"bench|{read_in_mm}|{BORES}|unit").value == "mm"
