@@ -17,6 +17,7 @@ from inspect_app.model.evidence import (
     Sign,
     Test,
     Withdrawal,
+    standing,
 )
 from inspect_app.model.pieces import Piece, state_rank
 from inspect_app.model.places import WHOLE, overlap, parse_place
@@ -49,7 +50,11 @@ def core_problems(
     problems = [*piece_problems(engine, core), *_id_problems(core.evidence, spot)]
     pieces = pieces_of(engine, core)
     tests = {item.id: item for item in core.evidence if isinstance(item, Test)}
+    counting = {item.id for item in standing(core.evidence)}
     for item in core.evidence:
+        if isinstance(item, Reading) and item.id not in counting:
+            # Its size misleads nobody any more, and nothing can set it right: an unlikely one is let be.
+            item = item.model_copy(update={"as_meant": True})
         if isinstance(item, OnPiece):
             problems += _item_problems(engine, pieces, tests, item, spot)
     return [*problems, *region_problems(core.evidence, spot)]

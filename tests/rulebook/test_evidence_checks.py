@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from inspect_app.model.evidence import Decision, Evidence, Finding, Look, Test
+from inspect_app.model.evidence import Decision, Evidence, Finding, Look, Reading, Test, Withdrawal
 from inspect_app.model.pieces import OperationDone, Piece
 from inspect_app.rulebook.check_core import core_problems
 from tests.judge import six
@@ -85,3 +85,28 @@ def test_work_is_recorded_on_the_piece_it_was_done_on() -> None:
     assert told(pieces=(ground,)) == [
         'piece block: "grind" is not done on block. Record it on the piece it was done on.'
     ]
+
+
+def bore(item_id: str, value: str, supersedes: str | None = None) -> Reading:
+    return Reading(
+        id=item_id,
+        piece="block",
+        quantity="diameter",
+        place="bore 1",
+        station="top",
+        direction="across",
+        value=value,
+        unit="in",
+        supersedes=supersedes,
+        **six.COMMON,
+    )
+
+
+def test_an_unlikely_size_is_told_only_while_it_counts() -> None:
+    slip = bore("slip", "7.5000")
+    asked = "evidence slip: 7.5000 in is 2.14 times the nominal 88.9 mm. Is the decimal point right?"
+    assert [text.startswith(asked) for text in told(slip)] == [True]
+    assert told(slip, bore("right", "3.5010", "slip")) == []
+    taken_back = {"id": "w", "of": "slip", "reason": "a slip", "who": "A.T.", "when": "2026-11-22"}
+    assert told(slip, Withdrawal.model_validate(taken_back | {"stage": "bench"})) == []
+    assert len(told(slip, bore("worse", "35.010", "slip"))) == 1
