@@ -18,6 +18,10 @@ from inspect_app.ui.markup import EMPTY, Html, join, lines, table, tag
 
 PAGES = (
     "index",
+    "tour-buyer",
+    "tour-technician",
+    "tour-advisor",
+    "questions",
     "at-the-part",
     "at-the-bench",
     "papers",

@@ -1,0 +1,3 @@
+"""The browser of the tests of the screens, for the tests that walk the manual."""
+
+from tests.ui.conftest import browser as browser
