@@ -5,13 +5,14 @@ from dataclasses import dataclass
 
 from inspect_app.model.answer import Closed
 from inspect_app.model.evidence import Evidence, Finding, OutsideReport, Test, standing
-from inspect_app.papers.subject import Subject
+from inspect_app.papers.subject import Picture, Subject
 from inspect_app.pictures.answer_words import place, plain, sentence
 from inspect_app.pictures.item_words import STRENGTHS, state, when
 from inspect_app.pictures.marked_photos import MarkedPhoto, MarkedPhotos
 from inspect_app.pictures.photo_marks import photo_marks
 from inspect_app.pictures.tokens import PAPER
 
+MOST_PHOTOS = 7
 MAIN_WIDE, SMALL_WIDE = 330, 170
 """How wide the first photo and the others stand, in px of the drawing of their marks."""
 
@@ -48,9 +49,13 @@ class Grounds:
         self._reports = [item for id_ in weighed if isinstance(item := self._items.get(id_), OutsideReport)]
         named = dict.fromkeys(self._marked.first(weighed))
         self.findings = [id_ for id_ in named if id_ in self._marked.findings]
-        shown = [(photo, subject.picture(photo.photo)) for photo in self._ordered()]
-        self.shown = [(photo, picture) for photo, picture in shown if picture is not None]
-        self.unshown = len(shown) - len(self.shown)
+        self.shown: list[tuple[MarkedPhoto, Picture]] = []
+        photos = self._ordered()
+        for photo in photos:
+            # Each takes its time to be made smaller: none that no sheet has room for.
+            if len(self.shown) < MOST_PHOTOS and (picture := subject.picture(photo.photo)) is not None:
+                self.shown.append((photo, picture))
+        self.unshown = len(photos) - len(self.shown)
 
     def _ordered(self) -> list[MarkedPhoto]:
         """The photos of the strongest reason's findings first."""

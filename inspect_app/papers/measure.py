@@ -12,12 +12,13 @@ from inspect_app.pictures.tokens import PAPER
 
 @dataclass(frozen=True)
 class Measure:
-    """The bar as SVG, the same in words, and the origin of its limit in a sentence.
+    """The bar as SVG with its title, the same in words, and the origin of its limit in a sentence.
 
     `besides`: a stronger reason than this one has no figure.
     """
 
     bar: bytes
+    title: str
     said: str
     limit: str
     besides: bool
@@ -30,7 +31,7 @@ def measure(subject: Subject, part: PartAnswer, reasons: list[Closed]) -> Measur
         if bar is not None:
             drawn = str(limit_bar(bar, PAPER, NARROW)).encode("utf-8")
             besides = reason is not reasons[0]
-            return Measure(drawn, against_limit(reason), limit_origin(subject, reason), besides)
+            return Measure(drawn, bar.title, against_limit(reason), limit_origin(subject, reason), besides)
     return None
 
 

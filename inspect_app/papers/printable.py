@@ -9,6 +9,8 @@ from inspect_app.papers.fonts import characters
 
 LONGEST_WORD = 20
 """A longer run without a space may be broken anywhere, so that it stays inside its column."""
+LONGEST_TEXT = 1200
+"""More than any sheet shows of one text; what follows is not even looked at."""
 SHOWN_MISSING = 12
 
 _BREAK = "\u200b"
@@ -27,7 +29,7 @@ class Printable:
 
     def __call__(self, text: str) -> str:
         """One line: composed, without control or turning marks, long words breakable."""
-        line = _SPACES.sub(" ", unicodedata.normalize("NFC", text)).strip()
+        line = _SPACES.sub(" ", unicodedata.normalize("NFC", text[: 2 * LONGEST_TEXT])).strip()[:LONGEST_TEXT]
         self.missing |= {char for char in line if not _drawn(char)}
         return " ".join(_breakable("".join(map(_shown, word))) for word in line.split(" "))
 

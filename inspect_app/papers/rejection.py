@@ -46,6 +46,7 @@ def rejection(subject: Subject, part: PartAnswer) -> Sheet:
         "unshown": grounds.unshown,
         "findings": [asdict(found) for found in grounds.told()],
         "bar": BAR if held else "",
+        "bar_title": held.title if held else "",
         "measured": held.said if held else "",
         "limit": held.limit if held else "",
         "besides": held is not None and held.besides,

@@ -11,7 +11,7 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 
 from inspect_app.model.evidence import Photo
-from inspect_app.model.problems import Problems
+from inspect_app.model.problems import Problem, Problems
 from inspect_app.papers import Offer, Paper, Picture, Subject, offers, print_paper
 from inspect_app.ui import photo_intake, shelf
 from inspect_app.ui.photo_intake import LARGE
@@ -40,9 +40,9 @@ def paper_of(slot: Slot, offer: Offer) -> Paper:
         found = _kept.get(key)
     if found is not None and found[0] is slot and found[1] == today:
         return found[2]
-    assert slot.answer is not None
-    assert slot.held is not None
-    assert slot.engine is not None
+    if slot.answer is None or slot.held is None or slot.engine is None:
+        what = "the evidence of this core is not here."
+        raise Problems([Problem("The paper", what, "Serve a shop file that holds it.")])
     subject = Subject(slot.answer, slot.held.core, slot.engine, lambda photo: _picture(slot, photo), today)
     paper = print_paper(offer, subject, pages=True)
     with _keeping:

@@ -1,14 +1,15 @@
 """The rejection sheet as it is printed: read back from the PDF."""
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from inspect_app.model.answer import Answer, Forced, OldPiece, Option
-from inspect_app.model.evidence import Finding, OutsideReport
+from inspect_app.model.evidence import Finding, OutsideReport, Photo
 from inspect_app.model.frozen import Spread
-from inspect_app.papers import NotOffered, Offer, offers
+from inspect_app.papers import NotOffered, Offer, Picture, offers
 from inspect_app.papers.rejection import rejection
 from inspect_app.pictures.figure_words import measured, money
 from inspect_app.pictures.words import number
@@ -244,10 +245,22 @@ def test_a_figure_beside_a_stronger_reason_is_told_as_such() -> None:
 
 def test_a_photo_that_cannot_be_read_is_counted_and_the_sheet_is_made() -> None:
     about = subject(photos=2)
-    blind = type(about)(about.answer, about.core, about.engine, lambda photo: None, about.made)
+    blind = replace(about, picture=lambda photo: None)
     data = rejection(blind, part_of(blind.answer)).data
     assert (data["photos"], data["unshown"]) == ([], 2)
     assert text_of(sheet_of(blind))
+
+
+def test_photos_that_no_sheet_has_room_for_are_not_even_read() -> None:
+    about = subject(photos=12)
+    read: list[str] = []
+
+    def picture(photo: Photo) -> Picture | None:
+        read.append(photo.id)
+        return about.picture(photo)
+
+    told = rejection(replace(about, picture=picture), part_of(about.answer)).data
+    assert (len(read), len(told["photos"]), told["unshown"]) == (7, 7, 5)
 
 
 def test_a_mark_and_its_finding_share_a_letter() -> None:
@@ -272,5 +285,5 @@ def test_a_finding_that_was_corrected_keeps_its_mark() -> None:
 def test_the_same_input_gives_the_same_bytes_and_another_day_others() -> None:
     about = subject(photos=2)
     assert sheet_of(about).pdf == sheet_of(about).pdf
-    later = type(about)(about.answer, about.core, about.engine, about.picture, date(2026, 11, 26))
+    later = replace(about, made=date(2026, 11, 26))
     assert sheet_of(later).pdf != sheet_of(about).pdf

@@ -6,7 +6,7 @@ import pytest
 
 from inspect_app.papers import print_paper
 from inspect_app.papers.fonts import characters
-from inspect_app.papers.printable import LONGEST_WORD, Printable, clean
+from inspect_app.papers.printable import LONGEST_TEXT, LONGEST_WORD, Printable, clean
 
 from .made import part_of, sheet_of, subject, text_of, with_part
 
@@ -56,6 +56,22 @@ def test_more_than_a_dozen_are_counted() -> None:
     printable = Printable()
     printable("".join(map(chr, range(0x4E00, 0x4E00 + 15))))
     assert printable.told.endswith("U+4E0B) and 3 more. A box or a question mark stands in its place.")
+
+
+def test_of_a_text_without_end_only_what_a_sheet_can_show_is_taken() -> None:
+    printable = Printable()
+    assert len(printable("word " * 10**6)) <= LONGEST_TEXT
+    assert len(printable("x" * LONGEST_TEXT).replace("\u200b", "")) == LONGEST_TEXT
+    assert printable("x" * LONGEST_TEXT + "漢") == printable("x" * LONGEST_TEXT)
+    assert printable.told == ""
+
+
+def test_what_a_drawing_writes_is_looked_at_too() -> None:
+    answer = subject().answer
+    part = part_of(answer)
+    figures = tuple(figure.model_copy(update={"title": "漢"}) for figure in part.figures)
+    odd = with_part(answer, part.model_copy(update={"figures": figures}))
+    assert "漢 (U+6F22)" in sheet_of(subject(answer=odd)).missing
 
 
 def test_the_caller_hears_of_it() -> None:
