@@ -40,11 +40,13 @@ def form(at: AtPart, item: OnPiece, key: str) -> bool:
     make = _drawn(at, item, key, {"supersedes": item.id, "state": state, "piece": item.piece})
     if not st.button("Save correction", key="do_save_correction", type="primary", width="stretch"):
         return False
-    made = make()
-    if not made:
-        return False
-    named = record_lines.called(at, item.id)
-    return part_page_at.save(at, made, f"{item_words.said(at.engine.book, made[-1])}. It corrects {named}.")
+    made, named = make(), record_lines.called(at, item.id)
+    if made and part_page_at.save(
+        at, made, f"{item_words.said(at.engine.book, made[-1])}. It corrects {named}."
+    ):
+        return True
+    # Why it was not saved stands at the head of the page, which is drawn already.
+    st.rerun()
 
 
 def _drawn(at: AtPart, item: OnPiece, key: str, changes: dict[str, Any]) -> Callable[[], Made]:

@@ -113,8 +113,10 @@ def _bring_back(at: AtPart, item: Evidence, named: str) -> None:
     hidden_by = taking_back.withdrawn_by(at.core.evidence, item.id)
     if hidden_by is None:
         return
-    if st.button(f"Bring {named} back", key="bring_back") and taking_back.bring_back(at, hidden_by):
-        _leave()
+    if st.button(f"Bring {named} back", key="bring_back"):
+        if taking_back.bring_back(at, hidden_by):
+            _leave()
+        st.rerun()
 
 
 def _leave() -> None:
