@@ -3,7 +3,7 @@
 import numpy as np
 
 from . import blender as b
-from .maps import Array, mix, noise, outline, rust_colour, scratches, step
+from .maps import Array, mix, noise, outline, scratches, step
 from .stage import Drawn, Shot, bench, bolt, lit, paper, put_card
 
 PPM, TALL = 11.0, 78.0
@@ -22,11 +22,11 @@ def profile_of(r: float) -> Array:
 
 def belt(shot: Shot, r: float, seed: int) -> b.Material:
     """Lands and grooves: carbon at the top, brown below."""
-    metal = b.Material("belt", Metallic=0.75, Roughness=0.48)
-    clean = shot.options.get("clean", 0.0)
+    clean = shot.options.get("clean", False)
+    metal = b.Material("belt", Metallic=0.95 if clean else 0.75, Roughness=0.27 if clean else 0.48)
     dark, tan, light = (0.032, 0.027, 0.024), (0.062, 0.052, 0.044), (0.17, 0.15, 0.13)
     if clean:
-        dark, tan = (0.14, 0.12, 0.10), (0.34, 0.31, 0.28)
+        dark, tan, light = (0.33, 0.315, 0.295), (0.52, 0.515, 0.505), (0.58, 0.575, 0.57)
     metal.mottled(3.5, [(0.30, dark), (0.52, tan), (0.74, light)], seed, 0.2).grainy(0.8, 0.04)
     return metal
 
@@ -54,16 +54,12 @@ def skirt_maps(shot: Shot, r: float):
     rough = 0.37 - 0.08 * rub + 0.03 * np.clip(med, -2, 2)
     height = 0.5 * turned * (1 - 0.85 * rub) + 0.35 * upright * rub + 0.05 * fine
     metal = np.full(shape, 0.9, np.float32)
-    hurt = scratches(shape, PPM, 160, 9, seed + 4, np.pi / 2, 0.06) * rub + 0.6 * scratches(
-        shape, PPM, 70, 6, seed + 5
-    )
-    colour, height = colour * (1 - 0.35 * hurt)[..., None], height - 0.7 * hurt
+    upright_lines = scratches(shape, PPM, o.get("lines", 160), 9, seed + 4, np.pi / 2, 0.06) * rub
+    hurt = upright_lines + 0.6 * scratches(shape, PPM, 70, 6, seed + 5)
+    colour, height = colour * (1 - 0.35 * hurt)[..., None], height - 0.3 * hurt
     maps, drawn = [colour, rough, metal, height], []
     if "scuff" in o:
         drawn.append(scuffed(maps, away, down, (broad, med, fine), o["scuff"], r, seed))
-    if "rust_stain" in o:
-        stain = step(0.2, 1.2, broad + 0.6 * med) * step(20, 44, down)
-        maps[0] = mix(maps[0], rust_colour(shape, PPM, seed + 50), o["rust_stain"] * stain)
     return maps, drawn
 
 
@@ -112,11 +108,12 @@ def build(shot: Shot):
     b.swept("inside", [(r - 5, 0.0), (r - 5, high)], angles, relief, skirt, inward=True, sharp=60)
     b.swept("rim", [(r - 5, 0.0), (r - 0.02, 0.0)], angles, relief, skirt)
     b.turned("belt", profile_of(r), belt(shot, r, seed), 360, sharp=25)
-    crown = b.Material("crown", Metallic=0.2, Roughness=0.75)
+    clean = o.get("clean", False)
+    crown = b.Material("crown", Metallic=0.85 if clean else 0.2, Roughness=0.42 if clean else 0.75)
     stops = [(0.32, (0.022, 0.018, 0.015)), (0.55, (0.06, 0.05, 0.042)), (0.72, (0.145, 0.125, 0.105))]
-    if o.get("clean"):
-        stops = [(0.32, (0.12, 0.10, 0.085)), (0.55, (0.26, 0.23, 0.2)), (0.72, (0.42, 0.40, 0.37))]
-    crown.mottled(7, stops, seed, 0.6).grainy(0.9, 0.25)
+    if clean:
+        stops = [(0.28, (0.13, 0.115, 0.10)), (0.5, (0.36, 0.35, 0.335)), (0.72, (0.5, 0.49, 0.48))]
+    crown.mottled(7, stops, seed, 0.2).grainy(0.9, 0.07 if clean else 0.25)
     b.turned("crown", [(r - 1.1, TALL), (r * 0.6, TALL + 0.02), (0.01, TALL + 0.02)], crown, 200)
     if o.get("rings", True):
         steel = b.Material("ring", Metallic=1.0, Roughness=0.2, Base_Color=(0.56, 0.55, 0.53, 1))
