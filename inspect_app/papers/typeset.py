@@ -16,6 +16,8 @@ from inspect_app.papers import fonts
 MEMORY = 1024 * 2**20
 SECONDS = 20
 DATA = "sheet.json"
+_FEW_THREADS = {"RAYON_NUM_THREADS": "4", "MALLOC_ARENA_MAX": "2"}
+"""On a machine with many processors, threads alone would take the memory that the bound allows."""
 _CHILD = Path(__file__).with_name("child.py")
 
 
@@ -72,12 +74,12 @@ def typeset(
 def _run(job: dict[str, Any]) -> tuple[dict[str, Any], list[bytes]]:
     try:
         done = subprocess.run(
-            # Nothing of the surroundings reaches it: no environment, no folder to import from.
+            # Nothing of the surroundings reaches it: no environment of ours, no folder to import from.
             [sys.executable, "-I", str(_CHILD)],
             input=json.dumps(job).encode(),
             capture_output=True,
             timeout=job["seconds"],
-            env={},
+            env=_FEW_THREADS,
             check=False,
         )
     except subprocess.TimeoutExpired:
