@@ -12,6 +12,7 @@ import pytest
 from inspect_app.judge import fit_check
 from inspect_app.model.evidence import Evidence
 from inspect_app.model.fit_answer import Fit, FitAnswer
+from inspect_app.model.pieces import OperationDone, Piece
 from inspect_app.model.problems import Problems
 from inspect_app.rulebook.book import Rulebook
 from inspect_app.rulebook.engine import Engine
@@ -30,9 +31,9 @@ def book() -> Rulebook:
     return load_rulebook(shipped("rules"), [Path(__file__).parent / "fits"])
 
 
-def checked(rows: Rows, readings: list[Evidence]) -> FitAnswer:
+def checked(rows: Rows, readings: list[Evidence], **core: object) -> FitAnswer:
     sheet = six.sheet(quantities=six.sheet().model_dump()["quantities"] | rows)
-    return fit_check(six.core([*BASE, *readings]), Engine(book(), sheet))
+    return fit_check(six.core([*BASE, *readings], **core), Engine(book(), sheet))
 
 
 def read(piece: str, quantity: str, place: str, value: str, gauge: str = "outside micrometer") -> Evidence:
@@ -52,7 +53,11 @@ def test_twelve_tenths_is_the_middle_of_the_window(
     fit: str, kind: str, value: str, position: float, state: str
 ) -> None:
     rows = {f"{kind}.stated_clearance": BEARINGS}
-    answer = checked(rows, [read("crankshaft", "stated_clearance", f"{kind} 1", value)])
+    clearance = read("crankshaft", "stated_clearance", f"{kind} 1", value)
+    # A clearance read before the shaft is polished is not that of the finished parts.
+    polished = Piece(id="crankshaft", position="crankshaft", operations=(OperationDone(operation="polish"),))
+    after = clearance.model_copy(update={"state": "after 1"})
+    answer = checked(rows, [after], pieces=(polished,))
     found = fit_of(answer, f"stated-{fit}-clearance")
     assert found.window is not None
     assert (found.window.low, found.window.high, found.window.whose) == (0.0002, 0.0022, "maker")
