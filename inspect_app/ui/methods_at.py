@@ -11,7 +11,7 @@ def why_not(at: AtPart, method: MethodForm) -> str:
     """Why a method shows nothing on the piece as it is; "" where it does."""
     if not at.evidence.on_material(method):
         if at.evidence.material is None:
-            return "the engine sheet does not say what this part is made of"
+            return "nobody has said what this part is made of (see This piece)"
         return f"it shows nothing on {at.evidence.material}"
     if method.washed and state_rank(at.state) < state_rank(WASHED):
         return "it shows nothing before the part is washed"

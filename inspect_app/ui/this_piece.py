@@ -11,7 +11,7 @@ from inspect_app.model.core import Core
 from inspect_app.model.pieces import Mark, OperationDone, Origin, Piece
 from inspect_app.model.problems import Problems, from_validation
 from inspect_app.rulebook.check_sheet import materials_of
-from inspect_app.ui import blocks, entry, part_page_at, part_places, piece_changes, shelf, words
+from inspect_app.ui import asks, blocks, entry, part_page_at, part_places, piece_changes, shelf, words
 from inspect_app.ui.markup import lines, plain_label, tag
 from inspect_app.ui.part_page_at import AtPart
 from inspect_app.ui.who import who
@@ -29,7 +29,7 @@ _FORMS = ("Stamp or mark", "Work done", "Kind and material", "Another piece")
 def section(at: AtPart) -> None:
     """Draw what is known of the piece itself, and the forms for more."""
     blocks.show(tag("div", blocks.section("This piece"), lines(*said(at)), cls="ia-page"))
-    with st.expander("Write down a stamp, work done, or another piece", expanded=_asked()):
+    with st.expander("Write down a stamp, work done, the material, or another piece", expanded=_asked()):
         chosen = st.segmented_control("What?", _FORMS, default=_FORMS[0], key=f"piece_{at.position}")
         forms = dict(zip(_FORMS, (_stamp, _work, _kind, _another), strict=True))
         if chosen is not None:
@@ -44,7 +44,9 @@ def said(at: AtPart) -> list[str]:
     """The piece in words: which, from where, of what, what is stamped on it and was done to it."""
     piece = at.piece
     made = [piece.kind or at.engine.fitted_kind(at.part), piece.material or at.engine.material(at.part)]
-    head = ", ".join([piece.id, _ORIGINS[piece.origin], *(text for text in made if text)])
+    position = at.engine.positions[at.position]
+    name = position.title if piece.id == position.id else piece.id
+    head = ", ".join([name, _ORIGINS[piece.origin], *(text for text in made if text)])
     marks = "; ".join(_mark(mark) for mark in piece.marks)
     work = "; ".join(_done(at, number, done) for number, done in enumerate(piece.operations, 1))
     return [
@@ -80,6 +82,10 @@ def _stamp(at: AtPart) -> None:
         key=f"{key}_what",
     )
     size = ""
+    if not quantities:
+        to_sheet = tag("a", "Engine sheet", href=asks.address("/sheet", core=at.slot.id), target="_self")
+        why = "The engine sheet lists no size to which this part is cut. Typed there, a stamp can say it: "
+        blocks.show(tag("p", why, to_sheet))
     if quantity is not None:
         size = st.text_input(
             "Step from standard, such as 0.010 in, or 0 for standard", max_chars=40, key=f"{key}_size"

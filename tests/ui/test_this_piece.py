@@ -173,3 +173,15 @@ def test_only_work_that_is_done_on_the_part_is_offered(cores: Shelf) -> None:
     assert "mill head" in head
     assert "mill head" not in block
     assert "mill deck" in block
+
+
+def test_a_piece_is_called_as_everywhere_else_on_the_screens(cores: Shelf) -> None:
+    assert "Cylinder head left, came with this core" in html(page("cylinder_head left", "Stamp or mark"))
+    assert "cylinder_head" not in html(page("cylinder_head left", "Stamp or mark")).lower()
+
+
+def test_a_stamp_that_can_say_no_size_leads_to_the_engine_sheet(cores: Shelf) -> None:
+    sizeless = html(page("rod 1", "Stamp or mark"))
+    assert f'href="/sheet?core={VEE}"' in sizeless
+    assert "lists no size to which this part is cut" in sizeless
+    assert "/sheet?core=" not in html(page("crankshaft", "Stamp or mark"))
