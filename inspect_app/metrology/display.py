@@ -44,7 +44,11 @@ def _ends_at(value: float, places: int) -> bool:
 
 
 def number(value: float, decimals: int) -> str:
-    """Write a figure with `decimals` places (0 or more) and a true minus; never "minus nothing"."""
+    """Write a figure with `decimals` places (0 or more) and a true minus; never "minus nothing".
+
+    >>> number(-0.00312, 4), number(-0.00001, 4), number(float("inf"), 4)
+    ('−0.0031', '0.0000', 'not known')
+    """
     if not math.isfinite(value):
         return "not known"
     text = f"{value:.{decimals}f}"
@@ -53,13 +57,21 @@ def number(value: float, decimals: int) -> str:
 
 
 def signed(value: float, decimals: int) -> str:
-    """Write a deviation with its sign: "+0.0012", "−0.0003", "0.0000"."""
+    """Write a deviation with its sign.
+
+    >>> signed(0.0012, 4), signed(-0.0003, 4), signed(0.0, 4)
+    ('+0.0012', '−0.0003', '0.0000')
+    """
     text = number(value, decimals)
     return text if text.startswith(MINUS) or not float(text) else f"+{text}"
 
 
 def rounded(value: float, unit: str) -> float:
-    """Round to the places that a gauge of the unit shows, halves up; another unit is left as it is."""
+    """Round to the places that a gauge of the unit shows, halves up; another unit is left as it is.
+
+    >>> rounded(0.00125, "in"), rounded(0.0305, "mm"), rounded(12.34567, "MPa")
+    (0.0013, 0.031, 12.34567)
+    """
     places = GAUGE_PLACES.get(unit)
     return value if places is None else round(value + _HALVES_UP, places)
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from inspect_app.rulebook.book import Rulebook
@@ -26,6 +26,7 @@ def test_a_reason_fills_the_cells_it_names_and_no_ruled_one() -> None:
     assert matrix.empty == []
 
 
+@settings(deadline=None)
 @given(st.data())
 def test_a_cell_is_empty_exactly_when_no_rule_and_none_of_the_reasons_left_speaks_of_it(
     data: st.DataObject,
