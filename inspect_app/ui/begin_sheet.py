@@ -89,7 +89,7 @@ def _of_words(book: Rulebook, named: tuple[str, str]) -> EngineSheet:
     materials, conventions = _materials(book, begin), _conventions(begin)
     sheet = minimal_sheet(book, layout, number, materials, conventions, named)
     numbers_taken = (counted(count, book.counts[name].title) for name, count in sheet.counts.items())
-    st.text(f"Taken as usual: {', '.join(numbers_taken)}. The page Engine sheet corrects what differs.")
+    st.text(f"Taken as usual: {', '.join(numbers_taken)}. Shop book, Engine sheet corrects what differs.")
     return sheet
 
 

@@ -13,7 +13,7 @@ from inspect_app.ui.markup import Html, lines, table, tag
 from inspect_app.ui.shelf import Record, Slot
 from inspect_app.ui.typed_text import Reader, written
 
-_SEEN = "record_seen"
+_SEEN, _BELOW = "record_seen", "record_told_below"
 
 
 def page() -> None:
@@ -21,7 +21,9 @@ def page() -> None:
     slot = chosen_core(judged=False)
     if slot is None or slot.held is None:
         return
-    entry.show_told()
+    below = st.session_state.pop(_BELOW, False)
+    if not below:
+        entry.show_told()
     blocks.show(_head(slot.held.core))
     by = who.box()
     records = {record.number: record for record in shelf.current().records(slot.id)}
@@ -37,6 +39,8 @@ def page() -> None:
         _meanwhile(records[slot.held.records[0]])
     if st.button("Save the record", key="do_record", type="primary"):
         _save(slot, seen, changed, reader, by)
+    if below:
+        entry.show_told()
     _out(slot.id)
 
 
@@ -99,6 +103,8 @@ def _save(slot: Slot, seen: Record, changed: Core | None, reader: Reader, by: st
     if len(standing) > 1:
         told += " Somebody else had changed it meanwhile: both stand until one is settled on."
     entry.tell(told)
+    # Beside the button, as the top is out of sight on a phone; records to settle stand at the top.
+    st.session_state[_BELOW] = len(standing) == 1
     st.rerun()
 
 
@@ -178,4 +184,4 @@ def _refuse(problems: list[Problem]) -> None:
 def _out(core_id: str) -> None:
     link = tag("a", "Take this core out as a zip", href=core_zip.address(core_id), download=f"{core_id}.zip")
     note = " It holds all evidence and photos, and can be brought in on another Rack."
-    blocks.show(section("Take out"), tag("p", link, note))
+    blocks.show(tag("div", section("Take out"), tag("p", link, note), cls="ia-page"))

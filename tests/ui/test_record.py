@@ -56,7 +56,9 @@ def test_a_change_is_a_new_record_and_the_evidence_stays(cores: Shelf) -> None:
     app.text_area(key=box(app, cores, "numbers")).set_value("casting number: 4417")
     position = next(one for one in app.multiselect(key=box(app, cores, "parts_missing")).options)
     app.multiselect(key=box(app, cores, "parts_missing")).set_value([app_position(cores, position)])
-    assert "Saved: the record." in saved(app)
+    told = saved(app)
+    assert told.index("Nothing is overwritten") < told.index("Saved: the record.") < told.index("Take out")
+    assert "Saved: the record." not in html(app.run())
     after = held(cores)
     assert after.core.title == "Renamed"
     assert written(after.core.record.asking_price) == "275"
