@@ -6,6 +6,7 @@ from typing import Any
 import streamlit as st
 
 from inspect_app.model.evidence import Look, Test
+from inspect_app.model.places import WHOLE
 from inspect_app.rulebook.forms_rules import MethodForm
 from inspect_app.ui import item_words, methods_at, part_page_at, part_places, words
 from inspect_app.ui.part_page_at import AtPart
@@ -56,7 +57,7 @@ def test(at: AtPart, chosen: Given, **changes: Any) -> Test | None:
 
 def _places(at: AtPart, key: str, given: Given) -> tuple[str, ...]:
     named: Sequence[str] = given.get("places", ())
-    known = list(dict.fromkeys([*named, *part_places.patterns(at.engine, at.part)]))
+    known = list(dict.fromkeys([*named, WHOLE, *part_places.patterns(at.engine, at.part)]))
     chosen = st.multiselect(
         "Where?",
         known,

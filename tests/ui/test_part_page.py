@@ -267,6 +267,20 @@ def test_an_unwashed_part_is_told_what_a_look_does_not_settle(cores: Shelf) -> N
     assert look.state == "as_found"
 
 
+def test_a_test_can_cover_the_whole_piece_in_one_choice(cores: Shelf) -> None:
+    app = part_page("crankshaft", enter="test").run()
+    where = next(
+        box for box in app.multiselect if "The whole piece" in box.options and "test" in str(box.key)
+    )
+    assert where.options[0] == "The whole piece"
+    where.set_value(["*"])
+    next(group for group in app.button_group if group.label == "What came of it?").set_value("nothing_found")
+    press(app.run(), "Save test")
+    test = core(cores).evidence[-1]
+    assert isinstance(test, Test)
+    assert test.places == ("*",)
+
+
 @pytest.mark.usefixtures("cores")
 def test_a_test_that_does_not_suit_says_why() -> None:
     app = part_page("piston 1").run()
