@@ -124,7 +124,10 @@ def _report(slot: Slot, part: PartAnswer) -> None:
         )
 
         def made() -> OutsideReport:
-            fields = _on(slot, part, "report") | {"who": by.strip(), "note": f"Written down by {who()}."}
+            fields = _on(slot, part, "report") | {
+                "who": by.strip(),
+                "note": f"Written down by {who().removesuffix('.')}.",
+            }
             return OutsideReport(says=says, grounds=grounds.strip(), **fields)
 
         lacking = "" if by.strip() else "Say who said it."

@@ -67,7 +67,7 @@ def _said_otherwise(book: Rulebook, item: Evidence) -> str:
             form = book.signs.get(item.sign)
             return f"{form.question if form else item.sign} {_capital(item.answer)}"
         case OutsideReport():
-            grounds = f", by {item.grounds}" if item.grounds else ", without grounds"
+            grounds = f"; grounds: {item.grounds}" if item.grounds else "; no grounds given"
             return f"Somebody else says: {words.plain(item.says)}{grounds}"
         case Decision():
             about = words.plain(item.rule or item.answer or "")

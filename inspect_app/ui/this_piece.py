@@ -44,9 +44,7 @@ def said(at: AtPart) -> list[str]:
     """The piece in words: which, from where, of what, what is stamped on it and was done to it."""
     piece = at.piece
     made = [piece.kind or at.engine.fitted_kind(at.part), piece.material or at.engine.material(at.part)]
-    position = at.engine.positions[at.position]
-    name = position.title if piece.id == position.id else piece.id
-    head = ", ".join([name, _ORIGINS[piece.origin], *(text for text in made if text)])
+    head = ", ".join([_name(at), _ORIGINS[piece.origin], *(text for text in made if text)])
     marks = "; ".join(_mark(mark) for mark in piece.marks)
     work = "; ".join(_done(at, number, done) for number, done in enumerate(piece.operations, 1))
     return [
@@ -54,6 +52,12 @@ def said(at: AtPart) -> list[str]:
         f"Stamped: {marks}." if marks else "No stamp or mark is written down.",
         f"Work done: {work}." if work else "No work on it is written down.",
     ]
+
+
+def _name(at: AtPart) -> str:
+    """What the piece is called: as its part is, where nobody gave it a name of its own."""
+    position = at.engine.positions[at.position]
+    return position.title if at.piece.id == position.id else at.piece.id
 
 
 def _mark(mark: Mark) -> str:
@@ -213,7 +217,7 @@ def _button(label: str, at: AtPart, made: Callable[[], Piece], asked: dict[str, 
         except ValidationError as error:
             entry.refuse(Problems(from_validation(error, at.piece.id)))
         else:
-            _write(at, piece_changes.with_piece(at.core, piece), f"{at.piece.id}, {label.lower()[9:]}")
+            _write(at, piece_changes.with_piece(at.core, piece), f"{_name(at)}, {label.lower()[9:]}")
     st.rerun()
 
 

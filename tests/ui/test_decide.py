@@ -77,7 +77,7 @@ def test_a_report_with_grounds_closes_the_piece_and_one_without_asks(cores: Shel
     app = press(app, "Save the report")
     (bare,) = added(cores, OutsideReport)
     assert (bare.who, bare.says, bare.grounds) == ("the machine shop", "unusable", "")
-    assert bare.note == "Written down by B.W.."
+    assert bare.note == "Written down by B.W."
     assert "Saved: report on Crankshaft." in html(app)
     slot = cores.get(VEE)
     shaft = next(part for part in slot.answer.parts if part.position == "crankshaft")  # type: ignore[union-attr]
