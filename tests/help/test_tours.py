@@ -15,7 +15,7 @@ from inspect_app.ui import help
 from tests.ui.served_shop import served
 
 SLOW_S = 30
-WALKED = {"tour-buyer": (390, 844), "tour-technician": (1440, 1000), "tour-advisor": (390, 844)}
+WALKED = {"tour-buyer": (390, 844), "tour-technician": (390, 844), "tour-advisor": (1440, 1000)}
 STEP = re.compile(r"^(\d+)\. (.*(?:\n +.*)*)", re.MULTILINE)
 LINK = re.compile(r"\[[^\]]+\]\((/[^)]*)\)")
 QUOTED = re.compile(r'"([^"]+)"')
