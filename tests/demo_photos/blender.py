@@ -3,12 +3,14 @@
 import math
 
 import bpy
-import cv2
 import mathutils
 import numpy as np
 from mathutils import Vector
 
-MM = 0.01
+from .material import MM as MM
+from .material import Material as Material
+from .surround import workshop as workshop
+
 WIDTH, HEIGHT = 1280, 960
 
 
@@ -38,116 +40,6 @@ def render(path: str) -> None:
     """Render the scene into a PNG."""
     bpy.context.scene.render.filepath = path
     bpy.ops.render.render(write_still=True)
-
-
-def image(name, array):
-    """A float array (row 0 on top) as an image of linear data."""
-    array = np.asarray(array, np.float32)
-    if array.ndim == 2:
-        array = np.repeat(array[..., None], 3, 2)
-    h, w = array.shape[:2]
-    rgba = np.ones((h, w, 4), np.float32)
-    rgba[..., :3] = array[::-1]
-    made = bpy.data.images.new(name, w, h, alpha=False, float_buffer=True)
-    made.colorspace_settings.name = "Non-Color"
-    made.pixels.foreach_set(rgba.ravel())
-    made.update()
-    made.pack()
-    return made
-
-
-class Material:
-    """One surface: constant inputs, maps, or noise of the renderer."""
-
-    def __init__(self, name, **inputs):
-        self.made = bpy.data.materials.new(name)
-        self.made.use_nodes = True
-        self.tree = self.made.node_tree
-        self.inputs = self.tree.nodes["Principled BSDF"].inputs
-        self.vector, self.bump = None, None
-        for key, value in inputs.items():
-            self.inputs[key.replace("_", " ")].default_value = value
-
-    def node(self, kind, **settings):
-        made = self.tree.nodes.new(kind)
-        for key, value in settings.items():
-            setattr(made, key, value)
-        return made
-
-    def link(self, output, to):
-        self.tree.links.new(output, to)
-
-    def on_uv(self):
-        self.vector = self.node("ShaderNodeTexCoord").outputs["UV"]
-        return self
-
-    def on_plane(self, width, height):
-        """Maps lie on the object's own xy plane, centred."""
-        source, mapping = self.node("ShaderNodeTexCoord"), self.node("ShaderNodeMapping")
-        mapping.inputs["Scale"].default_value = (1 / (width * MM), 1 / (height * MM), 1)
-        mapping.inputs["Location"].default_value = (0.5, 0.5, 0)
-        self.link(source.outputs["Object"], mapping.inputs["Vector"])
-        self.vector = mapping.outputs["Vector"]
-        return self
-
-    def texture(self, name, array):
-        node = self.node("ShaderNodeTexImage", image=image(f"{self.made.name} {name}", array))
-        if self.vector:
-            self.link(self.vector, node.inputs["Vector"])
-        return node.outputs["Color"]
-
-    def maps(self, colour=None, rough=None, metal=None, height=None, relief=0.05, coat=None):
-        """Maps of the surface; `relief` is the height in mm that 1 in the height map stands for."""
-        given = {"Base Color": colour, "Roughness": rough, "Metallic": metal, "Coat Weight": coat}
-        for key, array in given.items():
-            if array is not None:
-                low = 0.07 if key == "Roughness" else 0.003 if key == "Base Color" else 0
-                self.link(self.texture(key, np.clip(array, low, 1)), self.inputs[key])
-        if height is not None:
-            self.bump = self.node("ShaderNodeBump")
-            self.bump.inputs["Distance"].default_value = relief * MM
-            self.link(self.texture("height", height), self.bump.inputs["Height"])
-            self.link(self.bump.outputs["Normal"], self.inputs["Normal"])
-        return self
-
-    def droplets(self, height, relief=0.55):
-        """Relief of a film of oil on top of the surface."""
-        bump = self.node("ShaderNodeBump")
-        bump.inputs["Distance"].default_value = relief * MM
-        self.link(self.texture("film", height), bump.inputs["Height"])
-        self.link(bump.outputs["Normal"], self.inputs["Coat Normal"])
-        return self
-
-    def _noise(self, feature, detail, distortion=0.0, seed=0.0):
-        source, mapping = self.node("ShaderNodeTexCoord"), self.node("ShaderNodeMapping")
-        mapping.inputs["Location"].default_value = (seed * 3.1, seed * 1.7, seed)
-        made = self.node("ShaderNodeTexNoise")
-        made.inputs["Scale"].default_value = 1 / (feature * MM)
-        made.inputs["Detail"].default_value, made.inputs["Roughness"].default_value = detail, 0.6
-        made.inputs["Distortion"].default_value = distortion
-        self.link(source.outputs["Object"], mapping.inputs["Vector"])
-        self.link(mapping.outputs["Vector"], made.inputs["Vector"])
-        return made.outputs["Fac"]
-
-    def mottled(self, feature, stops, seed=0.0, distortion=0.0, into="Base Color"):
-        """Colour from noise: `stops` are (position, (r, g, b))."""
-        ramp = self.node("ShaderNodeValToRGB")
-        while len(ramp.color_ramp.elements) < len(stops):
-            ramp.color_ramp.elements.new(0.5)
-        for element, (position, colour) in zip(ramp.color_ramp.elements, stops, strict=True):
-            element.position, element.color = position, (*colour, 1)
-        self.link(self._noise(feature, 7, distortion, seed), ramp.inputs["Fac"])
-        self.link(ramp.outputs["Color"], self.inputs[into])
-        return self
-
-    def grainy(self, feature, relief):
-        """Relief from noise, of cast or forged skin."""
-        bump = self.node("ShaderNodeBump")
-        bump.inputs["Distance"].default_value = relief * MM
-        self.link(self._noise(feature, 5), bump.inputs["Height"])
-        into = self.bump.inputs["Normal"] if self.bump else self.inputs["Normal"]
-        self.link(bump.outputs["Normal"], into)
-        return self
 
 
 def place(mesh, name, material):
@@ -317,49 +209,3 @@ def matrices(seen_by):
     k = np.array([[f, 0, WIDTH / 2], [0, f, HEIGHT / 2], [0, 0, 1]])
     world = np.diag([1, -1, -1, 1]) @ np.array(seen_by.matrix_world.inverted())
     return k, world[:3, :3], world[:3, 3] / MM
-
-
-def workshop(strength, turn, seed):
-    """A made-up workshop all round: tubes on the ceiling, a window, shelves."""
-    world = bpy.data.worlds.new("workshop")
-    bpy.context.scene.world = world
-    world.use_nodes = True
-    tree = world.node_tree
-    source, mapping = tree.nodes.new("ShaderNodeTexCoord"), tree.nodes.new("ShaderNodeMapping")
-    mapping.inputs["Rotation"].default_value = (0, 0, math.radians(turn))
-    surround = tree.nodes.new("ShaderNodeTexEnvironment")
-    surround.image = image("workshop", panorama(seed))
-    tree.links.new(source.outputs["Generated"], mapping.inputs["Vector"])
-    tree.links.new(mapping.outputs["Vector"], surround.inputs["Vector"])
-    tree.nodes["Background"].inputs["Strength"].default_value = strength
-    tree.links.new(surround.outputs["Color"], tree.nodes["Background"].inputs["Color"])
-
-
-def panorama(seed, w=1024):
-    """The surround as an equirectangular picture, linear."""
-    rng = np.random.default_rng(seed)
-    azimuth, elevation = np.meshgrid(
-        (np.arange(w) + 0.5) / w * 360, 90 - (np.arange(w // 2) + 0.5) / (w // 2) * 180
-    )
-    out = np.zeros((w // 2, w, 3), np.float32)
-    out[:] = (0.16, 0.145, 0.125)
-    out[elevation > 35], out[elevation < -12] = (0.24, 0.225, 0.20), (0.07, 0.062, 0.055)
-
-    def box(left, wide, low, high, colour):
-        out[((azimuth - left) % 360 < wide) & (elevation > low) & (elevation < high)] = colour
-
-    for _ in range(170):
-        low, value = rng.uniform(-35, 22), rng.uniform(0.01, 0.33) ** 1.5 * 2
-        tint = value * np.array([1, rng.uniform(0.7, 1), rng.uniform(0.5, 1.05)])
-        box(rng.uniform(0, 360), rng.lognormal(2.0, 0.7), low, low + rng.lognormal(1.9, 0.6), tint)
-    box(120, 48, -8, 38, (3.6, 3.9, 4.3))
-    box(143, 2, -8, 38, (0.1, 0.1, 0.1))
-    box(120, 48, 14, 15.5, (0.1, 0.1, 0.1))
-    slope = 1 / np.tan(np.radians(np.clip(elevation, 3, 90)))
-    x, y = slope * np.cos(np.radians(azimuth)), slope * np.sin(np.radians(azimuth))
-    up = elevation > 3
-    for left, right, at in ((-1.1, 0.1, 0.55), (0.35, 1.5, 0.55), (-1.3, 0, -0.75), (0.3, 1.6, -0.75)):
-        tube = up & (x > left) & (x < right) & (np.abs(y - at) < 0.045)
-        shade = up & (x > left - 0.05) & (x < right + 0.05) & (np.abs(y - at) < 0.16) & ~tube
-        out[tube], out[shade] = (30, 27.5, 23.5), (1.4, 1.3, 1.15)
-    return cv2.GaussianBlur(out, (0, 0), w / 2048 * 1.2)
