@@ -125,7 +125,7 @@ def outline(mask, ppm, keep=14, join=1.5) -> list[Array]:
         slack = 2.0
         simple = cv2.approxPolyDP(contour, slack, True)
         while len(simple) > keep:
-            slack *= 1.4
+            slack *= 1.1
             simple = cv2.approxPolyDP(contour, slack, True)
         out.append((simple[:, 0, :].astype(float) + 0.5) / ppm)
     return out
