@@ -97,16 +97,23 @@ class PieceState:
         return piece_state(evidence.engine, self.position, self.piece, left, standard, self.there, sitting)
 
     def other_sides(self) -> list[frozenset[str]]:
-        """Items to leave out to see the other side of every contradiction, one way or the other."""
+        """Items to leave out to see the other side of every contradiction, one way or the other.
+
+        A finding that does not say where counts at the worst place; its other side is that it is not there.
+        """
         confirmed = {found for found, _ in self._contradicted()}
         readings = [ids for _, ids in self._readings_apart()]
         sides = [
             frozenset(confirmed.union(*(set(ids) - {ids[kept]} for ids in readings))) for kept in (0, -1)
         ]
+        sides.append(frozenset(found.id for found in self._vague()))
         return [side for side in dict.fromkeys(sides) if side]
 
     def vague(self) -> list[tuple[str, Place]]:
         """Findings (damage word, place) that do not say in which of several zones, where a rule asks."""
+        return list(dict.fromkeys((found.damage, found.place) for found in self._vague()))
+
+    def _vague(self) -> list[Found]:
         zones = {
             (leaf.form.finding, leaf.kind_asked(row.kind), zone_path(leaf.form.zone))
             for row in self.rows
@@ -114,8 +121,7 @@ class PieceState:
             if isinstance(leaf.form, FindingCondition)
         }
         found = [f for f in self.scene.evidence.found if f.strength > SUSPECTED and self._holds(f)]
-        wanted = [(f.damage, f.place) for f in found if any(_narrower(f, *asked) for asked in zones)]
-        return list(dict.fromkeys(wanted))
+        return [f for f in found if any(_narrower(f, *asked) for asked in zones)]
 
     def _holds(self, found: Found) -> bool:
         """Whether nothing stronger lifts a finding."""

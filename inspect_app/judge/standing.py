@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from inspect_app.closing.words import place_words
 from inspect_app.model.answer import Fork, ForkElse, ForkIf
 from inspect_app.model.places import runs
 from inspect_app.rulebook.engine import Engine, Position
@@ -83,14 +84,20 @@ def fork_of(forks: Forks, position: str, turns: Turning, best_alternative: float
 
 
 def _conflicts(forks: Forks, other: str, position: str) -> list[Asked]:
-    """Contradictions at `other` that decide the choice at `position`, as things to settle."""
+    """Contradictions at `other` that decide the choice at `position`, and findings that do not say where."""
     if forks.contested(other, position) is None:
         return []
     state = forks.joint.choices.states[other]
-    return [
+    settle = [
         Asked(f"settle {ids}: they contradict each other", about, "the worse one holds", ("own",))
         for about, ids in state.conflicts()
     ]
+    engine, part = forks.joint.engine, state.position.part
+    where = [
+        Asked(f"say where the {damage} is", place_words(engine, part, place), "at the worst place", ("own",))
+        for damage, place in state.vague()
+    ]
+    return [*settle, *where]
 
 
 def _where(engine: Engine, own: str, positions: list[Position], place: str) -> str:
