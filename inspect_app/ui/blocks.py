@@ -12,7 +12,7 @@ from inspect_app.ui.markup import Html, join, lines, tag
 def title_block(answer: Answer, view: str) -> Html:
     """Build the ruled strip at the head of a page: core, view, built to, evidence, rules and prices."""
     core = answer.core
-    last = f", last {core.evidence.last}" if core.evidence.last else ""
+    last = f", last {core.evidence.last.replace('T', ' ')}" if core.evidence.last else ""
     counted = f"{core.evidence.count} item{'' if core.evidence.count == 1 else 's'}{last}"
     return title_strip(
         ("Core", core.title),
