@@ -18,6 +18,7 @@ from inspect_app.rulebook.forms_conditions import (
 )
 from inspect_app.rulebook.forms_parts import ConcernForm
 from inspect_app.rulebook.forms_quantities import QuantityForm
+from inspect_app.rulebook.forms_rules import MethodForm
 
 from .figure_state import NOMINAL, STAMPED
 from .ladders import Way, keep_pair, needed, remaining, size_pair, size_rule
@@ -94,7 +95,13 @@ def unsettled(scene: RealScene, damage: str, place: Place, zone: tuple[str, ...]
     leaves = scene.engine.leaves(scene.part, place.kind)
     whole = len(state.unsettled) == len(leaves)
     for leaf in [place] if whole else state.unsettled:
-        yield Missing(method.title, leaf, "nothing found", by, name)
+        yield Missing(_asked(method), leaf, "nothing found", by, name)
+
+
+def _asked(method: MethodForm) -> str:
+    """A method as it must be done: an eye on dirt shows nothing absent."""
+    unsaid = method.kind == "look" and method.washed and "washed" not in method.title
+    return f"{method.title}, washed" if unsaid else method.title
 
 
 def _settling(scene: RealScene, damage: str) -> str | None:

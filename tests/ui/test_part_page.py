@@ -65,7 +65,7 @@ def test_one_tap_is_a_look_at_every_place_of_a_kind(cores: Shelf) -> None:
         "B.W.",
     )
     shown = html(app)
-    assert "Saved: Looked, nothing seen: every rod journal, look by eye, washed." in shown
+    assert "Saved: Looked, nothing seen: every rod journal, look by eye." in shown
 
 
 def test_a_look_can_be_undone_by_one_tap_and_stays_in_the_record(cores: Shelf) -> None:
