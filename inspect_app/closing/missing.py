@@ -18,7 +18,6 @@ from inspect_app.rulebook.forms_conditions import (
 )
 from inspect_app.rulebook.forms_parts import ConcernForm
 from inspect_app.rulebook.forms_quantities import QuantityForm
-from inspect_app.rulebook.forms_rules import MethodForm
 
 from .figure_state import NOMINAL, STAMPED
 from .ladders import Way, keep_pair, needed, remaining, size_pair, size_rule
@@ -95,13 +94,7 @@ def unsettled(scene: RealScene, damage: str, place: Place, zone: tuple[str, ...]
     leaves = scene.engine.leaves(scene.part, place.kind)
     whole = len(state.unsettled) == len(leaves)
     for leaf in [place] if whole else state.unsettled:
-        yield Missing(_asked(method), leaf, "nothing found", by, name)
-
-
-def _asked(method: MethodForm) -> str:
-    """A method as it must be done: an eye on dirt shows nothing absent."""
-    unsaid = method.kind == "look" and method.washed and "washed" not in method.title
-    return f"{method.title}, washed" if unsaid else method.title
+        yield Missing(method.ask or method.title, leaf, "nothing found", by, name)
 
 
 def _settling(scene: RealScene, damage: str) -> str | None:

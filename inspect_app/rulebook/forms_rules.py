@@ -19,10 +19,14 @@ class DamageForm(Frozen):
 
 
 class MethodForm(Frozen):
-    """A way to look or test. `suits` lists materials (empty: all); `washed`: only on a washed part."""
+    """A way to look or test. `suits` lists materials (empty: all); `washed`: only on a washed part.
+
+    `ask` is how it is asked for where that says more than its title.
+    """
 
     id: Identifier
     title: str
+    ask: str = ""
     kind: Literal["look", "gauge", "test"]
     suits: tuple[str, ...] = ()
     washed: bool = False

@@ -8,10 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
 
 from inspect_app.ui import shelf
-from tests.ui.chromium import ARGUMENTS, chromium_path
 from tests.ui.made import judge_made, put_usual
 from tests.ui.made_shelf import MadeShelf
 
@@ -53,12 +51,3 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     yield at
     process.send_signal(signal.SIGINT)
     process.wait(timeout=10)
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Debian's Chromium without a window."""
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
-        yield opened
-        opened.close()

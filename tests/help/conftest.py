@@ -1,3 +1,0 @@
-"""The browser of the tests of the screens, for the tests that walk the manual."""
-
-from tests.ui.conftest import browser as browser
