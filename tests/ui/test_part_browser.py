@@ -260,6 +260,8 @@ def test_without_initials_no_photo_can_be_chosen(phone: Page, address: str) -> N
 def test_a_part_is_chosen_from_the_list_without_loading(phone: Page, address: str) -> None:
     phone.goto(f"{address}{CRANKSHAFT}")
     phone.get_by_text("Choose another part").click()
+    # The script that keeps the page from loading comes with the drawings.
+    expect(phone.locator("[data-drawing] svg").first).to_be_attached(timeout=20_000)
     phone.evaluate("window.here = true")
     phone.locator('a[data-part="piston 6"]').click()
     expect(phone.locator("h1")).to_have_text("Piston 6")
@@ -283,7 +285,7 @@ def test_a_second_mark_stays_a_draft_when_the_first_is_saved(phone: Page, addres
     form = phone.locator(".st-key-mark_form")
     expect(form).to_contain_text("Mark B")
     form.get_by_role("button", name="Save scale line B").click()
-    expect(phone.locator(".ia-refused")).to_contain_text("How long is it?: nothing is chosen.")
+    expect(phone.locator(".ia-refused")).to_contain_text("How long is it?: it is empty.")
     form.get_by_label("How long is it, as 50 mm or 2 in?").fill("50 mm")
     form.get_by_label("How long is it, as 50 mm or 2 in?").press("Enter")
     form.get_by_role("button", name="Save scale line B").click()
